@@ -1,0 +1,162 @@
+"""A leaflet from its parts: blocks in their order, one main message, the figures, the whole page."""
+
+import hashlib
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from markupsafe import Markup
+
+from leaflets.catalogue import MessageRecorder
+from leaflets.compose.tree import parse_fragment, units_of
+from leaflets.compose.values import Situation, block_values, template_values
+from leaflets.compose.words import SECTIONS, BlockWords, Words, reader_block
+from leaflets.errors import LeafletError
+from leaflets.model import ComposedBlock, Leaflet, PlannedBlock
+from leaflets.rules.sources import named_sources
+
+_LAYOUT = "layouts/leaflet.html"
+_ID_GOES_HERE = "leaflet-id-goes-here"
+_SECTION_ORDER: Mapping[str, int] = {name: place for place, name in enumerate(SECTIONS)}
+_CORE_SECTIONS = frozenset({"now", "expect", "care", "next"})
+
+
+@dataclass
+class _Figures:
+    """Draws the figures a leaflet asks for, each once, and keeps them by address."""
+
+    words: Words
+    accent: str
+    drawn: dict[str, str] = field(default_factory=dict)
+
+    def figure(self, name: str, side: str, alternative: str) -> Markup:
+        address = f"asset:{name}-{side}.svg"
+        if address not in self.drawn:
+            template = self.words.environment.get_template(f"figures/{name}.svg")
+            self.drawn[address] = template.render(side=side, accent=self.accent)
+        return Markup('<img class="figure" src="{}" alt="{}"/>').format(address, alternative)
+
+
+@dataclass(frozen=True)
+class Composition:
+    """A leaflet with the figures that its page shows, by their `asset:` address."""
+
+    leaflet: Leaflet
+    figures: Mapping[str, str]
+
+
+def compose(
+    words: Words, planned: Sequence[PlannedBlock], situation: Situation, accent: str, leave_out: Iterable[str] = ()
+) -> Composition:
+    """Put a leaflet together.
+
+    `leave_out`: ids of blocks that go for want of room, in the order in which they went; see `next_to_leave_out`.
+    `accent`: the clinic's colour, as `#rrggbb`.
+
+    Raises:
+        LeafletError: a block has no words, or none for this reader.
+
+    """
+    left_out = tuple(leave_out)
+    recorder = MessageRecorder(situation.language)
+    figures = _Figures(words, accent)
+    shared = {**template_values(situation, recorder), "figure": figures.figure}
+    blocks = [
+        _compose_block(words, block, situation, shared, recorder) for block in planned if block.id not in left_out
+    ]
+    blocks.sort(key=lambda block: (_SECTION_ORDER[block.section], -block.priority, block.id))
+    main_message = _main_message(words, blocks, situation, shared, recorder)
+    page = words.environment.get_template(_LAYOUT).render(
+        shared,
+        sections={name: [block for block in blocks if block.section == name] for name in SECTIONS},
+        main_message=main_message,
+        leaflet_id=_ID_GOES_HERE,
+        sources=[source.printed for source in named_sources((block.source for block in blocks), situation.sources)],
+        oldest_review=min(block.reviewed for block in blocks),
+    )
+    digest = hashlib.blake2b(f"{situation.content_version}\n{page}".encode(), digest_size=5).hexdigest().upper()
+    leaflet_id = f"L-{digest[:5]}-{digest[5:]}"
+    root = parse_fragment(page.removeprefix("<!DOCTYPE html>"), f"templates/{_LAYOUT}")
+    title = root.findtext("html/head/title", "").strip()
+    leaflet = Leaflet(
+        id=leaflet_id,
+        language=situation.language,
+        reader=situation.reader,
+        format=situation.format,
+        title=title,
+        main_message=str(main_message),
+        html=page.replace(_ID_GOES_HERE, leaflet_id),
+        blocks=tuple(blocks),
+        left_out=left_out,
+        messages=recorder.used,
+        units=units_of(root, "layout", graded=True),
+    )
+    return Composition(leaflet, figures.drawn)
+
+
+def next_to_leave_out(leaflet: Leaflet) -> str | None:
+    """Return the id of the block to leave out next: the lowest priority, the later on the page; never a safety block."""
+    candidates = [(block.priority, -place, block.id) for place, block in enumerate(leaflet.blocks) if not block.safety]
+    return min(candidates)[2] if candidates else None
+
+
+def core_words(leaflet: Leaflet) -> int:
+    """Return the number of words in the leaflet's core text: all but the title, today, the get-help box and the foot."""
+    return sum(
+        len(unit.text.split()) for block in leaflet.blocks if block.section in _CORE_SECTIONS for unit in block.units
+    )
+
+
+def _compose_block(
+    words: Words,
+    planned: PlannedBlock,
+    situation: Situation,
+    shared: Mapping[str, object],
+    recorder: MessageRecorder,
+) -> ComposedBlock:
+    block = words.blocks.get(planned.id)
+    if block is None:
+        place = f"templates/blocks/{planned.id}.html"
+        raise LeafletError.at(place, f"is named by the rule {planned.rule} but does not exist", "write the block")
+    values = {**shared, **block_values(planned.id, planned.ears, situation, recorder)}
+    html = _render(block, reader_block(situation.reader), values)
+    return ComposedBlock(
+        id=planned.id,
+        rule=planned.rule,
+        ears=planned.ears,
+        because=planned.because,
+        section=block.section,
+        priority=block.priority,
+        safety=block.safety,
+        html=Markup(html),  # noqa: S704 - autoescaped by the template
+        source=block.source,
+        reviewed=block.reviewed,
+        units=units_of(parse_fragment(html, block.place), planned.id, block.graded),
+    )
+
+
+def _render(block: BlockWords, name: str, values: Mapping[str, object]) -> str:
+    render = block.template.blocks.get(name)
+    if render is None:
+        raise LeafletError.at(block.place, f"has no words for this reader ({name})", f"write {{% block {name} %}}")
+    return "".join(render(block.template.new_context(dict(values)))).strip()
+
+
+def _main_message(
+    words: Words,
+    blocks: Sequence[ComposedBlock],
+    situation: Situation,
+    shared: Mapping[str, object],
+    recorder: MessageRecorder,
+) -> Markup:
+    """Return the one message of the block that claims it most."""
+    claims = [
+        (claim, -place, block)
+        for place, block in enumerate(blocks)
+        if (claim := words.blocks[block.id].main) is not None
+    ]
+    if not claims:
+        raise LeafletError.at("templates/blocks", "no block of this leaflet has a main message", "give one a `main`")
+    _, _, block = max(claims, key=lambda claim: claim[:2])
+    values = {**shared, **block_values(block.id, block.ears, situation, recorder)}
+    text = _render(words.blocks[block.id], f"{reader_block(situation.reader)}_main", values)
+    return Markup(text)  # noqa: S704 - autoescaped by the template

@@ -1,0 +1,58 @@
+"""The tree of a leaflet's words: well-formed HTML in, units of text out. Every format and every check reads this one."""
+
+import re
+from collections.abc import Iterator
+from xml.etree import ElementTree as ET
+
+from leaflets.errors import LeafletError
+from leaflets.model import Unit, UnitKind
+from leaflets.readability.segment import split_units
+
+_KINDS: dict[str, UnitKind] = {
+    "h1": "heading",
+    "h2": "heading",
+    "h3": "heading",
+    "p": "sentence",
+    "li": "item",
+    "td": "field",
+    "th": "field",
+    "caption": "heading",
+}
+_SPACE = re.compile(r"\s+")
+
+
+def parse_fragment(html: str, place: str) -> ET.Element:
+    """Parse a fragment of a leaflet.
+
+    Raises:
+        LeafletError: it is not well formed: a template has a tag that is not closed, or crosses another.
+
+    """
+    try:
+        return ET.fromstring(f"<div>{html}</div>")  # noqa: S314 - our own templates, every value in them escaped
+    except ET.ParseError as error:
+        raise LeafletError.at(place, f"is not well-formed HTML: {error}", "close the tags in their order") from None
+
+
+def text_of(element: ET.Element) -> str:
+    """Return the text of an element, spaces folded."""
+    return _SPACE.sub(" ", "".join(element.itertext())).strip()
+
+
+def units_of(root: ET.Element, block: str, graded: bool) -> tuple[Unit, ...]:
+    """Return the units of text below an element, in reading order; `graded` false: they are lines of an address."""
+    return tuple(_units(root, block, graded))
+
+
+def _units(element: ET.Element, block: str, graded: bool) -> Iterator[Unit]:
+    for child in element:
+        kind = _KINDS.get(child.tag)
+        if kind is None or any(part.tag in _KINDS for part in child.iter() if part is not child):
+            yield from _units(child, block, graded)
+        elif kind in ("sentence", "item") and "fact" in child.get("class", "").split():
+            yield Unit("field", text_of(child), block)
+        elif kind in ("sentence", "item"):
+            for sentence in split_units(text_of(child)):
+                yield Unit(kind if graded else "contact", sentence.text, block)
+        elif text := text_of(child):
+            yield Unit(kind, text, block)

@@ -1,0 +1,159 @@
+"""What templates see: the outcome of the visit as typed values, and the few functions that print them safely."""
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup, escape
+
+from leaflets import cldr
+from leaflets.catalogue import MessageRecorder
+from leaflets.model import Calendar, Course, EarsName
+from leaflets.rules.countries import Country
+from leaflets.rules.numbers import Numbers
+from leaflets.rules.sources import Source
+from leaflets.visit import Visit
+from leaflets.vocabulary import EarName
+
+_ALLOWED_IN_MESSAGES = ("strong",)
+
+
+@dataclass(frozen=True)
+class ClinicDetails:
+    """What a leaflet prints of the clinic. `hours` is one line of text for each element.
+
+    `invented`: this is the example clinic, and every page must say so.
+    """
+
+    name: str
+    phone: str
+    hours: tuple[str, ...]
+    out_of_hours: str
+    address: tuple[str, ...]
+    logo_url: str | None
+    invented: bool
+
+
+@dataclass(frozen=True)
+class Situation:
+    """Everything that the words of one leaflet depend on."""
+
+    visit: Visit
+    language: str
+    reader: str
+    format: str
+    course: Course | None
+    calendar: Calendar
+    clinic: ClinicDetails
+    country: Country
+    numbers: Numbers
+    sources: tuple[Source, ...]
+    signs: tuple[str, ...]
+    block_ids: frozenset[str]
+    content_version: str
+    approved: bool
+
+
+def ears_name(ears: tuple[EarName, ...]) -> EarsName | None:
+    """Return one word for the ears; None: no ear is named.
+
+    >>> ears_name(("left", "right"))
+    'both'
+
+    """
+    if len(ears) == 2:
+        return "both"
+    return ears[0] if ears else None
+
+
+def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str, Any]:
+    """Return the values that are the same for every block of a leaflet."""
+    visit, numbers = situation.visit, situation.numbers
+    age = visit.person.age_years
+    child_up_to = numbers.whole("age.child-up-to")
+    small_child_up_to = numbers.whole("age.pull-down-up-to")
+
+    def number(number_id: str) -> int | float:
+        return numbers[number_id].value
+
+    def date(day: datetime.date) -> Markup:
+        return _unbroken("date", cldr.written_date(day, situation.language))
+
+    def measure(value: float, unit: str) -> Markup:
+        return _unbroken("measure", cldr.written_measure(value, unit, situation.language))
+
+    return {
+        "visit": visit,
+        "person": visit.person,
+        "left": visit.left,
+        "right": visit.right,
+        "child": None if age is None else age <= child_up_to,
+        "small_child": age is not None and age <= small_child_up_to,
+        "course": situation.course,
+        "agent": situation.course.agent if situation.course else None,
+        "calendar": situation.calendar,
+        "review": situation.calendar.review,
+        "referral": visit.plan.referral or "none",
+        "clinic": situation.clinic,
+        "country": situation.country,
+        "signs": situation.signs,
+        "reader": situation.reader,
+        "language": situation.language,
+        "format": situation.format,
+        "page_number": Markup('<span class="page-number"></span>'),
+        "page_count": Markup('<span class="page-count"></span>'),
+        "approved": situation.approved,
+        "content_version": situation.content_version,
+        "number": number,
+        "date": date,
+        "short_date": lambda day: _unbroken("date", cldr.weekday_and_day(day, situation.language)),
+        "temperature": lambda degrees: measure(degrees, "temperature-celsius"),
+        "millilitres": lambda volume: measure(volume, "volume-milliliter"),
+        "phone": lambda digits: _unbroken("phone", digits),
+        "gives": lambda block_id: block_id in situation.block_ids,
+        "N_": lambda message: message,
+        **message_functions(recorder, "layout"),
+    }
+
+
+def block_values(
+    block_id: str, ears: tuple[EarName, ...], situation: Situation, recorder: MessageRecorder
+) -> dict[str, Any]:
+    """Return the values that differ from block to block."""
+    name = ears_name(ears)
+    dates = [day for ear, day in situation.calendar.dry_until.items() if not ears or ear in ears]
+    functions = message_functions(recorder, block_id)
+
+    def by_ear(left: str, right: str, both: str) -> Markup:
+        if name is None:
+            raise ValueError(f"{block_id} varies by ear, but its rule is about the person")
+        chosen: Markup = functions["gettext"]({"left": left, "right": right, "both": both}[name])
+        return chosen
+
+    return {"ears": name, "dry_until": max(dates, default=None), "by_ear": by_ear, **functions}
+
+
+def message_functions(recorder: MessageRecorder, block_id: str) -> dict[str, Any]:
+    """Return the functions by which a template asks for words; every value put into them is escaped."""
+
+    def gettext(message: str, **values: object) -> Markup:
+        return _filled(recorder.message(message, block_id), values)
+
+    def ngettext(singular: str, plural: str, num: float, **values: object) -> Markup:
+        return _filled(recorder.counted_message(singular, plural, num, block_id), {"num": num, **values})
+
+    return {"gettext": gettext, "ngettext": ngettext, "_": gettext}
+
+
+def _filled(message: str, values: Mapping[str, object]) -> Markup:
+    """Put values into a message. The message is text: of markup it may hold only `strong`."""
+    text = str(escape(message))
+    for tag in _ALLOWED_IN_MESSAGES:
+        text = text.replace(f"&lt;{tag}&gt;", f"<{tag}>").replace(f"&lt;/{tag}&gt;", f"</{tag}>")
+    return Markup(text) % values  # noqa: S704 - escaped above but for the tags allowed
+
+
+def _unbroken(kind: str, text: str) -> Markup:
+    """Return a date or a phone number as one run from left to right that never breaks over a line."""
+    return Markup('<span class="{}" dir="ltr">{}</span>').format(kind, text)

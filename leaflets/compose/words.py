@@ -1,0 +1,147 @@
+"""Templates: one a block, with a TOML header and words of its own for each reader."""
+
+import datetime
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from jinja2 import DictLoader, Environment, StrictUndefined, Template, TemplateSyntaxError
+
+from leaflets.errors import LeafletError, Problem, did_you_mean
+from leaflets.rules.toml import TableReader, TomlFile
+
+Section = Literal["today", "help", "now", "expect", "care", "next"]
+SECTIONS: tuple[Section, ...] = get_args(Section)
+
+_HEADER = re.compile(r"\A\s*\{#(.*?)#\}", re.DOTALL)
+_KEYS = frozenset({"section", "priority", "safety", "main", "graded", "source", "reviewed", "owner"})
+_BLOCKS = "blocks/"
+
+
+@dataclass(frozen=True)
+class BlockWords:
+    """The words of one block.
+
+    Attributes:
+        id: `topic/name`, from the file's place.
+        section: where on the page it stands.
+        priority: 1 to 99; when a leaflet grows too long the lowest goes first.
+        safety: it is never left out.
+        main: how strongly it claims the leaflet's one main message; None: it has none to offer.
+        graded: whether its words are prose that readability is judged on; false for lines of an address.
+        readers: the readers that it has words for, as names of Jinja blocks.
+        place: the template's path, from the top of the project.
+
+    """
+
+    id: str
+    section: Section
+    priority: int
+    safety: bool
+    main: int | None
+    graded: bool
+    source: str
+    reviewed: datetime.date
+    readers: frozenset[str]
+    place: str
+    template: Template
+
+
+@dataclass(frozen=True)
+class Words:
+    """All templates of a project or clinic: blocks by id, and the layouts."""
+
+    environment: Environment
+    blocks: Mapping[str, BlockWords]
+
+
+def reader_block(reader: str) -> str:
+    """Return the name of the Jinja block that holds a reader's words.
+
+    >>> reader_block("child-5-7")
+    'child_5_7'
+
+    """
+    return reader.replace("-", "_")
+
+
+def parse_words(templates: Mapping[str, str]) -> tuple[Words, list[Problem]]:
+    """Parse all templates, by their path below `templates/`.
+
+    Returns the words that are whole, and all that is wrong with the others.
+    """
+    environment = Environment(
+        loader=DictLoader(dict(templates)),
+        autoescape=True,
+        undefined=StrictUndefined,
+        extensions=["jinja2.ext.i18n"],
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+        cache_size=-1,
+    )
+    environment.policies["ext.i18n.trimmed"] = True
+    environment.newstyle_gettext = True  # type: ignore[attr-defined]  # set by the extension
+    blocks: dict[str, BlockWords] = {}
+    problems: list[Problem] = []
+    for path, text in templates.items():
+        try:
+            template = environment.get_template(path)
+        except TemplateSyntaxError as error:
+            name = f"templates/{error.name or path}:{error.lineno}"
+            problems.append(Problem(name, f"is not a template: {error.message}", "mend the tag"))
+            continue
+        if path.startswith(_BLOCKS):
+            block = _parse_block(path, text, template, problems)
+            if block is not None:
+                blocks[block.id] = block
+    return Words(environment, blocks), problems
+
+
+def _parse_block(path: str, text: str, template: Template, problems: list[Problem]) -> BlockWords | None:
+    name = f"templates/{path}"
+    header = _HEADER.match(text)
+    if header is None:
+        problems.append(Problem(f"{name}:1", "has no header", "start with {# section = … #}, see DEVELOPERS.md"))
+        return None
+    before = len(problems)
+    try:
+        file = TomlFile.parse(name, header[1])
+    except LeafletError as error:
+        problems.extend(error.problems)
+        return None
+    reader = TableReader(file, (), dict(file.data), _KEYS, problems)
+    section = next((known for known in SECTIONS if known == reader.get("section")), None)
+    if section is None:
+        reader.fault(
+            ("section",), "section is not one of its values", did_you_mean(str(reader.get("section")), SECTIONS)
+        )
+    priority = reader.number("priority")
+    source, reviewed = reader.text("source"), reader.date("reviewed")
+    reader.text("owner")
+    main = reader.number("main") if reader.get("main") is not None else None
+    graded = reader.get("graded") is not False
+    safety = reader.flag("safety")
+    if len(problems) > before or section is None or priority is None or source is None or reviewed is None:
+        return None
+    readers = frozenset(block for block in template.blocks if not block.endswith("_main"))
+    block_id = path.removeprefix(_BLOCKS).removesuffix(".html")
+    for block in sorted(readers):
+        if main is not None and f"{block}_main" not in template.blocks:
+            problems.append(
+                Problem(name, f"claims the main message but has no block {block}_main", "write it, or take out `main`")
+            )
+    return BlockWords(
+        id=block_id,
+        section=section,
+        priority=int(priority),
+        safety=safety,
+        main=None if main is None else int(main),
+        graded=graded,
+        source=source,
+        reviewed=reviewed,
+        readers=readers,
+        place=name,
+        template=template,
+    )

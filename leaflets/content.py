@@ -1,0 +1,157 @@
+"""Everything that the project and a clinic say, read once: rules, numbers, countries, words, looks, figures."""
+
+import hashlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from leaflets.catalogue import SOURCE_LANGUAGE
+from leaflets.clinic import DEMO_FOLDER, FILE_NAME, Clinic, load_clinic
+from leaflets.compose.words import Words, parse_words, reader_block
+from leaflets.errors import LeafletError, Problem
+from leaflets.rules.countries import Country, parse_countries
+from leaflets.rules.numbers import Numbers, parse_numbers
+from leaflets.rules.rule import Rule, parse_rules
+from leaflets.rules.sources import Source, parse_sources
+from leaflets.rules.toml import TomlFile
+from leaflets.vocabulary import Reader
+
+PACKAGE = Path(__file__).parent
+RULES_FOLDER = PACKAGE / "rules"
+READERS: tuple[Reader, ...] = ("adult", "carer")
+"""The readers that every block has words for."""
+FORMATS = ("a4",)
+"""The formats that leaflets are made in."""
+LANGUAGES = (SOURCE_LANGUAGE,)
+"""The languages that leaflets are made in."""
+
+
+@dataclass(frozen=True)
+class RuleBook:
+    """Everything that the clinical lead keeps: rules by id, numbers, countries by code, sources."""
+
+    rules: Mapping[str, Rule]
+    numbers: Numbers
+    countries: Mapping[str, Country]
+    sources: tuple[Source, ...]
+
+
+@dataclass(frozen=True)
+class Content:
+    """What leaflets are made of, for one clinic.
+
+    Attributes:
+        version: from every byte of rules, words and looks, so that the same content has the same version.
+        styles: style sheets by format.
+
+    """
+
+    rule_book: RuleBook
+    words: Words
+    styles: Mapping[str, str]
+    clinic: Clinic
+    version: str
+
+
+def templates_folder() -> Path:
+    """Return where the templates are: inside the package when it is installed, beside it in a checkout."""
+    inside = PACKAGE / "templates"
+    return inside if inside.is_dir() else PACKAGE.parent / "templates"
+
+
+def load_content(clinic_folder: Path | None = None) -> Content:
+    """Read everything, once for each clinic in a process. None: the invented clinic of the demonstration.
+
+    Raises:
+        LeafletError: with all that is wrong in rules, numbers, words and the clinic's folder.
+
+    """
+    folder = DEMO_FOLDER if clinic_folder is None else clinic_folder
+    stamp = (folder / FILE_NAME).stat().st_mtime_ns if (folder / FILE_NAME).is_file() else 0
+    return _load_content(folder.resolve(), stamp)
+
+
+@cache
+def _load_content(folder: Path, _stamp: int) -> Content:
+    clinic = load_clinic(folder, invented=folder == DEMO_FOLDER.resolve())
+    files = dict(_texts(RULES_FOLDER, "*.toml", "leaflets/rules/"))
+    templates = {name: text for name, text in _texts(templates_folder(), "**/*.*", "") if not name.endswith(".css")}
+    styles = dict(_texts(templates_folder() / "styles", "*.css", ""))
+    settings = (clinic.file.numbers, str(folder / FILE_NAME))
+    rule_book, problems = parse_rule_files(files, *settings)
+    words, more = parse_words(templates)
+    problems += more
+    problems += missing_words(rule_book.rules, words)
+    if problems:
+        raise LeafletError(problems)
+    return Content(
+        rule_book=rule_book,
+        words=words,
+        styles=styles,
+        clinic=clinic,
+        version=_version(files, templates, styles, {"settings": str(sorted(clinic.file.numbers.items()))}),
+    )
+
+
+def parse_rule_files(
+    files: Mapping[str, str], settings: Mapping[str, Any] = MappingProxyType({}), settings_place: str = ""
+) -> tuple[RuleBook, list[Problem]]:
+    """Parse the texts of all rules files, by name, and return the rule book with all that is wrong in it.
+
+    `settings`: a clinic's own values for numbers, and `settings_place` where they are written.
+    """
+    problems: list[Problem] = []
+    parsed: dict[str, TomlFile] = {}
+    for name, text in files.items():
+        try:
+            parsed[Path(name).stem] = TomlFile.parse(name, text)
+        except LeafletError as error:
+            problems.extend(error.problems)
+
+    def take(stem: str) -> TomlFile:
+        return parsed.pop(stem, TomlFile(f"leaflets/rules/{stem}.toml", "", {}))
+
+    numbers, number_problems = parse_numbers(take("numbers"))
+    try:
+        numbers = numbers.with_settings(settings, settings_place)
+    except LeafletError as error:
+        problems.extend(error.problems)
+    countries, country_problems = parse_countries(take("countries"))
+    sources, source_problems = parse_sources(take("sources"))
+    rules, rule_problems = parse_rules(list(parsed.values()), numbers)
+    problems += [*number_problems, *country_problems, *source_problems, *rule_problems]
+    return RuleBook(rules, numbers, countries, sources), problems
+
+
+def missing_words(rules: Mapping[str, Rule], words: Words) -> list[Problem]:
+    """Return a problem for each block that a rule gives but that a reader has no words for."""
+    problems = []
+    for rule in rules.values():
+        for block_id in rule.blocks:
+            block = words.blocks.get(block_id)
+            if block is None:
+                hint = f"write templates/blocks/{block_id}.html, or correct the rule"
+                problems.append(Problem(rule.place, f"gives the block '{block_id}', which has no words", hint))
+                continue
+            for reader in READERS:
+                if reader_block(reader) not in block.readers:
+                    hint = f"write {{% block {reader_block(reader)} %}}"
+                    problems.append(Problem(block.place, f"has no words for the reader '{reader}'", hint))
+    return list(dict.fromkeys(problems))
+
+
+def _texts(folder: Path, pattern: str, prefix: str) -> Iterator[tuple[str, str]]:
+    for path in sorted(folder.glob(pattern)):
+        if path.is_file() and not path.name.startswith("."):
+            yield f"{prefix}{path.relative_to(folder).as_posix()}", path.read_text("utf-8")
+
+
+def _version(*groups: Mapping[str, str]) -> str:
+    digest = hashlib.blake2b(digest_size=4)
+    for group in groups:
+        for name, text in group.items():
+            digest.update(f"{name}\0{text}\0".encode())
+    return digest.hexdigest()

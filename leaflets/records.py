@@ -1,0 +1,165 @@
+"""Reading a record from disk: TOML or JSON, checked against its model, every problem with its place."""
+
+import json
+import re
+import tomllib
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from leaflets.errors import LeafletError, Problem, did_you_mean
+from leaflets.positions import line_of
+
+LARGEST_BYTES = 1_000_000
+"""A record is a page of text; anything larger is a mistake."""
+
+_Model = TypeVar("_Model", bound=BaseModel)
+FieldFault = tuple[tuple[str | int, ...], str, str]
+"""Where in the record, what is wrong, what to do."""
+
+_QUOTED = re.compile(r"'([^']*)'")
+_SIMPLE_HINTS = {
+    "missing": "write it",
+    "int_type": "write a whole number, without quotes",
+    "int_parsing": "write a whole number, without quotes",
+    "int_from_float": "write a whole number",
+    "date_from_datetime_parsing": "write a day that exists, as 2026-11-25",
+    "date_parsing": "write a day that exists, as 2026-11-25",
+    "date_type": "write a day, as 2026-11-25",
+    "tuple_type": 'write a list, as ["left"], or [] for "looked for, none"',
+    "string_type": "write a text, in quotes",
+    "model_type": "write a table with its fields below it",
+    "bool_type": "write true or false, without quotes",
+}
+
+
+def _as_written(data: Mapping[str, Any]) -> Mapping[str, Any]:
+    return data
+
+
+def _no_more_faults(_data: Mapping[str, Any]) -> list[FieldFault]:
+    return []
+
+
+def load_record(
+    path: Path,
+    model: type[_Model],
+    settle: Callable[[Mapping[str, Any]], Mapping[str, Any]] = _as_written,
+    more_faults: Callable[[Mapping[str, Any]], list[FieldFault]] = _no_more_faults,
+) -> _Model:
+    """Read a record.
+
+    `settle` fills in what the record leaves to others; `more_faults` looks at the values for what a model of fields
+    cannot say.
+
+    Raises:
+        LeafletError: with every problem of the file, in the order of their lines.
+
+    """
+    name = str(path)
+    text = _read_text(path)
+    data = settle(_parse(text, name, as_json=path.suffix.lower() == ".json"))
+    faults: list[FieldFault] = []
+    record: _Model | None = None
+    try:
+        record = model.model_validate(data)
+    except ValidationError as error:
+        faults += validation_faults(error, model)
+    faults += more_faults(data)
+    if faults or record is None:
+        raise LeafletError(_placed(faults, name, text))
+    return record
+
+
+def validation_faults(error: ValidationError, model: type[BaseModel]) -> list[FieldFault]:
+    """Turn a model's errors into faults in words a person can act on."""
+    return [_fault(details, model) for details in error.errors(include_url=False)]
+
+
+def _read_text(path: Path) -> str:
+    try:
+        size = path.stat().st_size
+        if size > LARGEST_BYTES:
+            message = f"has {size} bytes, and a record has {LARGEST_BYTES} at most"
+            raise LeafletError.at(str(path), message, "look whether this is the right file")
+        text = path.read_bytes().decode("utf-8-sig")
+    except OSError as error:
+        raise LeafletError.at(str(path), f"cannot be read: {error.strerror}", "give the path of a record") from None
+    except UnicodeDecodeError as error:
+        raise LeafletError.at(str(path), f"is not UTF-8: byte {error.start}", "save the file as UTF-8") from None
+    if not text.strip():
+        raise LeafletError.at(str(path), "is empty", "write the record; see README, 'The visit record'")
+    return text
+
+
+def _parse(text: str, name: str, *, as_json: bool) -> Mapping[str, Any]:
+    try:
+        data = json.loads(text) if as_json else tomllib.loads(text)
+    except json.JSONDecodeError as error:
+        raise LeafletError.at(f"{name}:{error.lineno}", f"is not JSON: {error.msg}", "correct the line") from None
+    except tomllib.TOMLDecodeError as error:
+        line = re.search(r"line (\d+)", str(error))
+        place = f"{name}:{line[1]}" if line else name
+        raise LeafletError.at(place, f"is not TOML: {error}", "correct the line") from None
+    except RecursionError:
+        raise LeafletError.at(name, "is nested too deeply", "write a record as README shows") from None
+    if not isinstance(data, dict):
+        raise LeafletError.at(name, "is not a record", "write an object with the fields that README lists")
+    return data
+
+
+def _placed(faults: list[FieldFault], name: str, text: str) -> list[Problem]:
+    lines = [(line_of(text, path), path, message, hint) for path, message, hint in faults]
+    lines.sort(key=lambda fault: (fault[0] or 0, [str(part) for part in fault[1]]))
+    problems = [
+        Problem(f"{name}:{line} [{_key(path)}]" if line else f"{name} [{_key(path)}]", message, hint)
+        for line, path, message, hint in lines
+    ]
+    return list(dict.fromkeys(problems))
+
+
+def _key(path: tuple[str | int, ...]) -> str:
+    return ".".join(str(part) for part in path if not isinstance(part, int)) or "record"
+
+
+def _fault(details: ErrorDetails, model: type[BaseModel]) -> FieldFault:
+    location = details["loc"]
+    kind = details["type"]
+    context = details.get("ctx", {})
+    if kind == "contradiction":
+        path = (*location, *str(context["field"]).split("."))
+        return path, str(context["message"]), str(context["hint"])
+    if kind == "extra_forbidden":
+        known = _fields_at(model, location[:-1])
+        return location, f"'{location[-1]}' is not a field here", did_you_mean(str(location[-1]), known)
+    if kind == "literal_error":
+        value = details["input"]
+        allowed = _QUOTED.findall(str(context.get("expected", "")))
+        shown = f"'{value}'" if isinstance(value, str) and len(value) <= 40 else "this"
+        return location, f"{shown} is not a value", did_you_mean(str(value)[:40], allowed)
+    message = details["msg"][0].lower() + details["msg"][1:]
+    return location, message, _SIMPLE_HINTS.get(kind, "see README, 'The visit record'")
+
+
+def _fields_at(model: type[BaseModel], location: tuple[str | int, ...]) -> list[str]:
+    """Return the names of the fields of the table at a location."""
+    here: type[BaseModel] = model
+    for part in location:
+        if isinstance(part, str) and part in here.model_fields:
+            found = _model_in(here.model_fields[part].annotation)
+            if found is not None:
+                here = found
+    return list(here.model_fields)
+
+
+def _model_in(annotation: Any) -> type[BaseModel] | None:  # noqa: ANN401 - annotations are of any kind
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    for part in getattr(annotation, "__args__", ()):
+        found = _model_in(part)
+        if found is not None:
+            return found
+    return None
