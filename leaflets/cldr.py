@@ -17,6 +17,16 @@ def written_date(day: datetime.date, language: str) -> str:
     return format_date(day, "full", locale=_locale(language))
 
 
+def plain_date(day: datetime.date, language: str) -> str:
+    """Return the day, month and year, without the weekday.
+
+    >>> plain_date(datetime.date(2026, 12, 9), "en")
+    '9 December 2026'
+
+    """
+    return format_date(day, "long", locale=_locale(language))
+
+
 def weekday_and_day(day: datetime.date, language: str) -> str:
     """Return a short form for a strip of days: the weekday, the day and the month.
 

@@ -18,6 +18,7 @@ FILE_NAME = "clinic.toml"
 DEMO_FOLDER = Path(__file__).parent / "demo" / "clinic"
 """The invented clinic of the demonstration. Leaflets that show it are marked as examples."""
 
+_NEW_CLINIC = Path(__file__).parent / "demo" / "new-clinic.toml"
 _LEAST_CONTRAST = 4.5  # WCAG 2.2, success criterion 1.4.3
 _LOGO_LARGEST_BYTES = 500_000
 _LOGO_TYPES = {".svg": "image/svg+xml", ".png": "image/png"}
@@ -198,3 +199,22 @@ def _svg_fault(body: bytes) -> str | None:
         return "no SVG picture"
     found = _SVG_FORBIDDEN.search(body)
     return f"'{found[0].decode(errors='replace').strip()}', which is more than shapes" if found else None
+
+
+def write_new_clinic(folder: Path) -> Path:
+    """Write a clinic's folder to fill in, and return the path of its clinic.toml.
+
+    Raises:
+        LeafletError: there is one already, or the folder cannot be written to.
+
+    """
+    path = folder / FILE_NAME
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with path.open("x", encoding="utf-8") as file:
+            file.write(_NEW_CLINIC.read_text("utf-8"))
+    except FileExistsError:
+        raise LeafletError.at(str(path), "is there already, and nothing was changed", "name another folder") from None
+    except OSError as error:
+        raise LeafletError.at(str(folder), f"cannot be written: {error.strerror}", "name another folder") from None
+    return path

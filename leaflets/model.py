@@ -30,6 +30,10 @@ class Finding:
     message: str
     hint: str
 
+    def as_json(self) -> dict[str, str]:
+        """Return the finding as plain values."""
+        return {name: str(getattr(self, name)) for name in ("code", "severity", "place", "message", "hint")}
+
     def __str__(self) -> str:
         return f"{self.place}: {self.code} {self.severity}: {self.message} ({self.hint})"
 
@@ -271,16 +275,7 @@ class Result:
             ],
             "readability": dict(self.readability) if self.readability is not None else None,
             "coverage": dict(self.coverage) if self.coverage is not None else None,
-            "findings": [
-                {
-                    "code": one.code,
-                    "severity": one.severity,
-                    "place": one.place,
-                    "message": one.message,
-                    "hint": one.hint,
-                }
-                for one in self.findings
-            ],
+            "findings": [one.as_json() for one in self.findings],
             "pages": self.pages,
             "files": dict(self.files),
         }

@@ -1,7 +1,7 @@
 """The steps from a visit to a printed leaflet, in their order; nothing else."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
@@ -88,8 +88,22 @@ def make(
     return replace(_result(visit, plan, content, in_order(findings), evidence, rendered.pages), files=files)
 
 
-def explain(source: VisitSource, *, clinic: Path | None = None) -> tuple[Visit, Plan, list[Finding]]:
-    """Return what the rules make of a visit, with the findings on the plan and its dates.
+@dataclass(frozen=True)
+class Explained:
+    """What the rules make of a visit, with the findings on the plan and its dates."""
+
+    visit: Visit
+    plan: Plan
+    findings: tuple[Finding, ...]
+
+    @property
+    def stopped(self) -> bool:
+        """Whether no leaflet can be made of this plan."""
+        return _stops(self.findings)
+
+
+def explain(source: VisitSource, *, clinic: Path | None = None) -> Explained:
+    """Judge a visit by the rules, and go no further.
 
     Raises:
         LeafletError: the input, the clinic's folder or the content is not fit.
@@ -99,7 +113,7 @@ def explain(source: VisitSource, *, clinic: Path | None = None) -> tuple[Visit, 
     visit = read_visit(source, content, {})
     plan = judge(visit, content.rule_book.rules.values())
     _, findings = _situation(visit, plan, content)
-    return visit, plan, in_order([*findings, *check_plan(plan)])
+    return Explained(visit, plan, tuple(in_order([*findings, *check_plan(plan)])))
 
 
 def _situation(visit: Visit, plan: Plan, content: Content) -> tuple[Situation, list[Finding]]:

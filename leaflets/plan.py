@@ -90,9 +90,8 @@ def _judge(rule: Rule, facts: Facts, confirmation: str | None) -> _Verdict | Non
             return None
         return _Verdict("asked", not_recorded=indication.not_recorded, indicated=False)
     precaution = judge_any(rule.precautions, facts)
-    open_questions = contraindication.not_recorded
-    if confirmation is None:
-        open_questions += precaution.not_recorded
+    # A confirmation answers what is known to hold, not what nobody has recorded.
+    open_questions = contraindication.not_recorded + precaution.not_recorded
     if decided is not None:
         open_questions += decided.not_recorded
     if open_questions or (precaution.truth and confirmation is None):
@@ -102,7 +101,7 @@ def _judge(rule: Rule, facts: Facts, confirmation: str | None) -> _Verdict | Non
             to_confirm=precaution.because if confirmation is None else (),
             planned=planned,
         )
-    return _Verdict("given", indication.because, confirmed=confirmation if precaution.truth is not False else None)
+    return _Verdict("given", indication.because, confirmed=confirmation if precaution.truth else None)
 
 
 def _judge_sign(indication: Judgement) -> _Verdict | None:

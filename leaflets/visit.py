@@ -53,24 +53,24 @@ class Person(_Record):
     """The person whose ears were looked at."""
 
     age_years: Annotated[int, Field(ge=0, le=120, strict=True)] | None = None
-    habits: tuple[Habit, ...] | None = Field(None, json_schema_extra=_coded("habits"))
-    conditions: tuple[PersonCondition, ...] | None = Field(None, json_schema_extra=_coded("conditions"))
+    habits: tuple[Habit, ...] | None = Field(default=None, json_schema_extra=_coded("habits"))
+    conditions: tuple[PersonCondition, ...] | None = Field(default=None, json_schema_extra=_coded("conditions"))
     allergies: tuple[Allergy, ...] | None = None
 
 
 class Ear(_Record):
     """What was found and done in one ear."""
 
-    wax_before: WaxBefore | None = Field(None, json_schema_extra=_coded("wax_before"))
+    wax_before: WaxBefore | None = Field(default=None, json_schema_extra=_coded("wax_before"))
     wax_after: WaxAfter | None = None
     method: tuple[Method, ...] | None = None
-    eardrum: Eardrum | None = Field(None, json_schema_extra=_coded("eardrum"))
-    canal: tuple[Canal, ...] | None = Field(None, json_schema_extra=_coded("canal"))
-    object: ObjectState | None = Field(None, json_schema_extra=_coded("object"))
+    eardrum: Eardrum | None = Field(default=None, json_schema_extra=_coded("eardrum"))
+    canal: tuple[Canal, ...] | None = Field(default=None, json_schema_extra=_coded("canal"))
+    object: ObjectState | None = Field(default=None, json_schema_extra=_coded("object"))
     object_kind: ObjectKind | None = None
     history: tuple[EarHistory, ...] | None = None
-    symptoms: tuple[Symptom, ...] | None = Field(None, json_schema_extra=_coded("symptoms"))
-    symptoms_after: tuple[Symptom, ...] | None = Field(None, json_schema_extra=_coded("symptoms_after"))
+    symptoms: tuple[Symptom, ...] | None = Field(default=None, json_schema_extra=_coded("symptoms"))
+    symptoms_after: tuple[Symptom, ...] | None = Field(default=None, json_schema_extra=_coded("symptoms_after"))
     events: tuple[Event, ...] | None = None
 
     @model_validator(mode="after")

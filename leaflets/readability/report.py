@@ -17,6 +17,7 @@ FEWEST_UNITS = 10
 HARD_WORD_SYLLABLES = 3
 """A word of this many syllables or more is pointed at. Source: Gunning 1952 and McLaughlin 1969 count the same."""
 
+# One foreign name in a leaflet must not take the grade away; a text in another script must. Our own choice.
 _LARGEST_UNCOUNTED_SHARE = 0.05
 _GRADE_TO_AGE_YEARS = 5
 _YOUNGEST_AGE_YEARS = 5

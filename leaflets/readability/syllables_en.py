@@ -90,23 +90,28 @@ def _plain_letters(part: str) -> str:
 
 
 def _count_part(part: str) -> int | None:
-    if not part.isascii():
-        folded = _plain_letters(part)
-        if not _LATIN.fullmatch(folded):
-            return None
-        count = known_syllables(folded)
-        if count is None:
-            # An accent on the last e says that it is spoken: "sauté".
-            accented = unicodedata.normalize("NFC", part.casefold()).endswith(("é", "ée", "és"))
-            count = from_letters(folded) + (1 if accented and folded.endswith(("e", "es")) else 0)
-        return max(1, count)
-    if any(character.isdigit() for character in part) or is_abbreviation(part):
+    plain = part.lower() if part.isascii() else _plain_letters(part)
+    if any(character.isdigit() for character in plain):
         return 1
-    word = part.lower()
-    if len(word) > _LONGEST_WORD:
-        return from_letters(word)
-    count = known_syllables(word)
-    return estimate(word, known_syllables) if count is None else count
+    if not part.isascii():
+        return _count_accented(part, plain)
+    if is_abbreviation(part):
+        return 1
+    if len(plain) > _LONGEST_WORD:
+        return from_letters(plain)
+    count = known_syllables(plain)
+    return estimate(plain, known_syllables) if count is None else count
+
+
+def _count_accented(part: str, plain: str) -> int | None:
+    if not _LATIN.fullmatch(plain):
+        return None
+    count = known_syllables(plain)
+    if count is None:
+        # An accent on the last e says that it is spoken: "saut\u00e9".
+        spoken_end = unicodedata.normalize("NFC", part.casefold()).endswith(("é", "ée", "és"))
+        count = from_letters(plain) + (1 if spoken_end and plain.endswith(("e", "es")) else 0)
+    return max(1, count)
 
 
 @lru_cache(maxsize=16384)

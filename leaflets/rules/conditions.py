@@ -43,7 +43,7 @@ class Judgement:
     Attributes:
         truth: True, False, or None where a field that decides it was not recorded.
         because: the facts that made it true, as `left.eardrum = perforated`.
-        not_recorded: the paths of the fields that would decide it.
+        not_recorded: the paths of the fields that would decide it; where it is true, those of its undecided lines.
 
     """
 
@@ -109,9 +109,9 @@ def judge_any(lines: Sequence[Line], facts: Facts) -> Judgement:
     """Judge a list of lines: true as soon as one is; no line: false. All lines that hold are named."""
     judgements = [line.judge(facts) for line in lines]
     because = _each_once(fact for judgement in judgements if judgement.truth for fact in judgement.because)
-    if because:
-        return Judgement(True, because)
     missing = _each_once(path for judgement in judgements for path in judgement.not_recorded)
+    if because:
+        return Judgement(True, because, missing)
     return Judgement(None, not_recorded=missing) if missing else Judgement(False)
 
 

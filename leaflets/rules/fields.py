@@ -82,7 +82,7 @@ def person_facts(visit: Visit) -> Facts:
     facts = {name: Fact(f"person.{name}", getattr(visit.person, name)) for name in _PERSON_RECORDED}
     facts |= {name: Fact(f"plan.{name}", getattr(visit.plan, name)) for name in _PLAN_RECORDED}
     facts["reader"] = Fact("reader", visit.reader)
-    facts["review_planned"] = Fact("plan.review_date", review_planned(visit))
+    facts["review_planned"] = Fact("plan.review_planned", review_planned(visit), "plan.review_date")
     return facts
 
 

@@ -1,0 +1,149 @@
+"""The commands. Exit codes: 0 done, 1 stopped by a finding, 2 the input or the command is wrong."""
+
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+import click
+
+from leaflets.errors import LeafletError
+
+EXIT_STOPPED = 1
+EXIT_WRONG_INPUT = 2
+
+_EXAMPLE = "\b\nExample:\n  "
+
+_visit = click.argument("visit", type=click.Path(path_type=Path))
+_clinic = click.option(
+    "--clinic",
+    type=click.Path(path_type=Path),
+    envvar="LEAFLETS_CLINIC",
+    help="The clinic's folder. Without it, the invented example clinic, with a mark on every page.",
+)
+_json = click.option("--json", "as_json", is_flag=True, help="Print the result for a program.")
+
+
+class _Commands(click.Group):
+    """A group whose every command turns a `LeafletError` into one line a problem and exit code 2."""
+
+    def invoke(self, ctx: click.Context) -> Any:  # noqa: ANN401 - click's own signature
+        try:
+            return super().invoke(ctx)
+        except LeafletError as error:
+            for problem in error.problems:
+                click.echo(str(problem), err=True)
+            ctx.exit(EXIT_WRONG_INPUT)
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="leaflets")
+def main() -> None:
+    """Make ear-care leaflets from the outcome of a visit, and check each before it is printed."""
+
+
+@main.command(epilog=f"{_EXAMPLE}leaflets make visit.toml --clinic my-clinic --out printed")
+@_visit
+@_clinic
+@click.option("--out", type=click.Path(path_type=Path, file_okay=False), default=Path("out"), show_default=True)
+@click.option("--language", help="Instead of what the record says; BCP 47, such as en.")
+@click.option("--reader", help="Instead of what the record says: adult or carer.")
+@click.option("--format", "format_", help="Instead of what the record says: a4.")
+@_json
+def make(
+    visit: Path,
+    clinic: Path | None,
+    out: Path,
+    language: str | None,
+    reader: str | None,
+    format_: str | None,
+    as_json: bool,
+) -> None:
+    """Make the leaflet of one visit: a PDF to print and the same as one HTML file."""
+    from leaflets import pipeline  # noqa: PLC0415 - help and version answer without it
+    from leaflets.cli.show import show_result  # noqa: PLC0415
+
+    result = pipeline.make(visit, clinic=clinic, out=out, language=language, reader=reader, format=format_)
+    if as_json:
+        click.echo(json.dumps(result.as_json(), indent=2, ensure_ascii=False))
+    else:
+        show_result(result)
+    sys.exit(EXIT_STOPPED if result.status == "stopped" else 0)
+
+
+@main.command(epilog=f"{_EXAMPLE}leaflets check visit.toml --clinic my-clinic")
+@_visit
+@_clinic
+@_json
+def check(visit: Path, clinic: Path | None, as_json: bool) -> None:
+    """Make the leaflet of one visit and check it, without writing anything."""
+    from leaflets import pipeline  # noqa: PLC0415
+    from leaflets.cli.show import show_result  # noqa: PLC0415
+
+    result = pipeline.make(visit, clinic=clinic, out=None)
+    if as_json:
+        click.echo(json.dumps(result.as_json(), indent=2, ensure_ascii=False))
+    else:
+        show_result(result)
+    sys.exit(EXIT_STOPPED if result.status == "stopped" else 0)
+
+
+@main.command(epilog=f"{_EXAMPLE}leaflets explain visit.toml")
+@_visit
+@_clinic
+@_json
+def explain(visit: Path, clinic: Path | None, as_json: bool) -> None:
+    """Say what is given, withheld and asked for a visit, ear by ear, and why."""
+    from leaflets import pipeline  # noqa: PLC0415
+    from leaflets.cli.show import explanation, show_explanation  # noqa: PLC0415
+
+    explained = pipeline.explain(visit, clinic=clinic)
+    if as_json:
+        click.echo(json.dumps(explanation(explained), indent=2, ensure_ascii=False))
+    else:
+        show_explanation(explained)
+    sys.exit(EXIT_STOPPED if explained.stopped else 0)
+
+
+@main.command(epilog=f"{_EXAMPLE}leaflets schema > visit.schema.json")
+def schema() -> None:
+    """Print the JSON Schema of the visit record."""
+    from leaflets.visit import Visit  # noqa: PLC0415
+
+    document = {"$schema": "https://json-schema.org/draft/2020-12/schema", **Visit.model_json_schema()}
+    click.echo(json.dumps(document, indent=2, ensure_ascii=False))
+
+
+@main.command("new-clinic", epilog=f"{_EXAMPLE}leaflets new-clinic my-clinic")
+@click.argument("folder", type=click.Path(path_type=Path))
+def new_clinic(folder: Path) -> None:
+    """Write a clinic's folder, with a clinic.toml that explains each line."""
+    from leaflets.clinic import write_new_clinic  # noqa: PLC0415
+
+    path = write_new_clinic(folder)
+    click.echo(f"{path} is written. Fill it in, then: leaflets make visit.toml --clinic {folder}")
+
+
+@main.command(epilog=f"{_EXAMPLE}leaflets ready")
+@_json
+def ready(as_json: bool) -> None:
+    """Say whether this machine can print leaflets, and what to install if not."""
+    from leaflets.cli.show import show_parts  # noqa: PLC0415
+    from leaflets.ready import ready as look  # noqa: PLC0415
+
+    parts = look()
+    if as_json:
+        rows = [{"part": part.name, "ok": part.ok, "found": part.found, "remedy": part.remedy} for part in parts]
+        click.echo(json.dumps(rows, indent=2, ensure_ascii=False))
+    else:
+        show_parts(parts)
+    sys.exit(0 if all(part.ok for part in parts) else EXIT_WRONG_INPUT)
+
+
+@main.command(epilog=f"{_EXAMPLE}leaflets demo --out out")
+@click.option("--out", type=click.Path(path_type=Path, file_okay=False), default=Path("out"), show_default=True)
+def demo(out: Path) -> None:
+    """Make the leaflets of invented visits, with a gallery to look at."""
+    from leaflets.cli.demo import make_demo  # noqa: PLC0415
+
+    sys.exit(EXIT_STOPPED if make_demo(out) else 0)

@@ -1,0 +1,1 @@
+"""An invented clinic and invented visits, for the demonstration and the tests."""
