@@ -25,7 +25,7 @@ test: setup-test ## every check that a change must pass
 	$(BIN)/pytest -n auto
 
 bench: setup-test ## how long things take, side by side
-	$(BIN)/python -m tests.bench
+	$(BIN)/python tests/bench.py
 
 words: setup-test ## extract every message into locales/leaflets.pot
 	$(BIN)/pybabel -q extract --mapping-file=pyproject.toml --omit-header --sort-by-file --no-wrap \

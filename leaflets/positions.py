@@ -11,18 +11,40 @@ _HEADER = re.compile(r"^\s*\[{1,2}\s*([^\[\]]+?)\s*\]{1,2}\s*(?:#.*)?$")
 
 
 def line_of(text: str, path: Sequence[str | int]) -> int | None:
-    """Return the 1-based line of the key at `path`, or of the nearest thing that holds it; None: nowhere.
+    r"""Return the 1-based line of the key at `path`, or of the nearest thing that holds it; None: nowhere.
 
-    >>> line_of('date = 2026-11-25\\n[left]\\neardrum = "x"\\n', ("left", "eardrum"))
+    >>> line_of('date = 2026-11-25\n[left]\neardrum = "x"\n', ("left", "eardrum"))
     3
-    >>> line_of('{"left":\\n {"eardrum": "x"}}', ("left", "eardrum"))
+    >>> line_of('{"left":\n {"eardrum": "x"}}', ("left", "eardrum"))
     2
-    >>> line_of('[left]\\n', ("left", "eardrum"))
+    >>> line_of('[left]\n', ("left", "eardrum"))
     1
+    >>> line_of('[[steps]]\nname = "a"\n[[steps]]\nname = "b"\n', ("steps", 1, "name"))
+    4
 
     """
     keys = [str(part) for part in path if not isinstance(part, int)]
-    return _line_in_json(text, keys) if text.lstrip().startswith("{") else _line_in_toml(text, keys)
+    if text.lstrip().startswith("{"):
+        return _line_in_json(text, keys)
+    place = next((place for place, part in enumerate(path) if isinstance(part, int)), None)
+    if place is not None:
+        start = _start_of_table(text, ".".join(keys[:place]), int(path[place]))
+        if start:
+            line = _line_in_toml("\n".join(text.splitlines()[start - 1 :]), keys)
+            return start if line is None else start + line - 1
+    return _line_in_toml(text, keys)
+
+
+def _start_of_table(text: str, name: str, index: int) -> int | None:
+    """Return the line of the `[[name]]` counted from 0; None: the list is not written that way."""
+    headers = [
+        number
+        for number, line in enumerate(text.splitlines(), start=1)
+        if line.lstrip().startswith("[[")
+        and (header := _HEADER.match(line))
+        and re.sub(r"[\s\"']", "", header[1]) == name
+    ]
+    return headers[index] if index < len(headers) else None
 
 
 def _line_in_json(text: str, keys: Sequence[str]) -> int | None:

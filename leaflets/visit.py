@@ -89,8 +89,6 @@ class Ear(_Record):
             )
         if self.method is not None and "none" in self.method and len(self.method) > 1:
             raise _contradiction("method", "none stands beside a method", "leave one of them out")
-        if self.object == "none" and self.object_kind is not None:
-            raise _contradiction("object_kind", "object is none, so it has no kind", "leave object_kind out")
         return self
 
 

@@ -1,6 +1,6 @@
 """Taking in a visit: from a file, plain values or a `Visit`, checked against the content that leaflets are made of."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -9,10 +9,13 @@ from pydantic import ValidationError
 from leaflets.content import FORMATS, LANGUAGES, READERS, Content
 from leaflets.course import dose_faults
 from leaflets.errors import LeafletError, Problem, did_you_mean
-from leaflets.records import FieldFault, load_record, validation_faults
+from leaflets.records import FieldFault, load_record, shown, validation_faults
 from leaflets.visit import Visit
 
 VisitSource = Visit | Mapping[str, Any] | Path | str
+
+_IN_CLINIC_FILE = {"country": "country", "language": "language", "format": "paper"}
+"""The field of a record -> the line of clinic.toml that fills it in where the record does not."""
 
 
 def read_visit(source: VisitSource, content: Content, overrides: Mapping[str, str]) -> Visit:
@@ -30,9 +33,28 @@ def read_visit(source: VisitSource, content: Content, overrides: Mapping[str, st
         "format": content.clinic.file.paper,
     }
 
-    def settle(data: Mapping[str, Any]) -> dict[str, Any]:
-        return {**settled, **{key: value for key, value in data.items() if value is not None}, **overrides}
+    wrongly_settled = _settled_problems(settled, content)
+    wrongly_overridden = _override_problems(overrides, content)
+    problems = [*wrongly_settled.values(), *wrongly_overridden.values()]
 
+    def settle(data: Mapping[str, Any]) -> dict[str, Any]:
+        return {
+            **{field: value for field, value in settled.items() if field not in wrongly_settled},
+            **{field: value for field, value in data.items() if value is not None},
+            **{field: value for field, value in overrides.items() if field not in wrongly_overridden},
+        }
+
+    visit: Visit | None = None
+    try:
+        visit = _read(source, settle, content)
+    except LeafletError as error:
+        problems += error.problems
+    if problems or visit is None:
+        raise LeafletError(problems)
+    return visit
+
+
+def _read(source: VisitSource, settle: Callable[[Mapping[str, Any]], dict[str, Any]], content: Content) -> Visit:
     def faults(data: Mapping[str, Any]) -> list[FieldFault]:
         return content_faults(data, content)
 
@@ -54,16 +76,10 @@ def read_visit(source: VisitSource, content: Content, overrides: Mapping[str, st
 def content_faults(data: Mapping[str, Any], content: Content) -> list[FieldFault]:
     """Return what the content cannot serve: a country, language, reader or format, a dose, a rule that is confirmed."""
     found: list[FieldFault] = []
-    offered = {
-        "country": sorted(content.rule_book.countries),
-        "language": LANGUAGES,
-        "reader": READERS,
-        "format": FORMATS,
-    }
-    for field, known in offered.items():
+    for field, known in _offered(content).items():
         value = data.get(field)
         if isinstance(value, str) and _plain(value) not in known and _well_formed(field, value):
-            found.append(((field,), f"there are no leaflets for the {field} '{value}'", did_you_mean(value, known)))
+            found.append(((field,), *_not_offered(field, value, known)))
     plan = data.get("plan")
     if isinstance(plan, Mapping):
         found += [
@@ -75,6 +91,38 @@ def content_faults(data: Mapping[str, Any], content: Content) -> list[FieldFault
                 hint = did_you_mean(rule, [known.id for known in content.rule_book.rules.values() if known.precautions])
                 found.append((("plan", "confirm", place, "rule"), "is not a rule", hint))
     return found
+
+
+def _offered(content: Content) -> dict[str, Sequence[str]]:
+    return {
+        "country": sorted(content.rule_book.countries),
+        "language": LANGUAGES,
+        "reader": READERS,
+        "format": FORMATS,
+    }
+
+
+def _not_offered(field: str, value: str, known: Sequence[str]) -> tuple[str, str]:
+    return f"there are no leaflets for the {field} {shown(value)}", did_you_mean(value, known)
+
+
+def _override_problems(overrides: Mapping[str, str], content: Content) -> dict[str, Problem]:
+    """Return what is wrong with the values given instead of the record's: they stand on no line of its file."""
+    return {
+        field: Problem(f"--{field}", *_not_offered(field, value, known))
+        for field, known in _offered(content).items()
+        if (value := overrides.get(field)) is not None and _plain(value) not in known
+    }
+
+
+def _settled_problems(settled: Mapping[str, str], content: Content) -> dict[str, Problem]:
+    """Return what is wrong with the clinic's values for what a record leaves out, at their place in its file."""
+    offered = _offered(content)
+    return {
+        field: Problem(content.clinic.place(_IN_CLINIC_FILE[field]), *_not_offered(field, value, offered[field]))
+        for field, value in settled.items()
+        if _plain(value) not in offered[field]
+    }
 
 
 def _confirmations(plan: Mapping[str, Any]) -> list[Mapping[str, Any]]:

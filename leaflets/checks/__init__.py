@@ -7,8 +7,28 @@ from collections.abc import Iterable, Mapping
 from types import ModuleType
 
 from leaflets.checks import (
+    demanded_blocks,
+    dose_out_of_bounds,
+    drops_where_forbidden,
+    forbidden_advice,
+    get_help,
+    help_on_first_page,
+    invented_clinic,
+    left_out,
+    long_sentences,
+    lost_blocks,
+    missing_characters,
+    needless_confirmation,
+    no_practitioner,
     not_recorded,
+    nothing_inside,
+    one_ear,
+    page_count,
     planned_but_withheld,
+    printed_values,
+    reader_fit,
+    reading_grade,
+    review_age,
     to_confirm,
 )
 from leaflets.checks.evidence import Evidence, Pages
@@ -18,11 +38,28 @@ CHECKS: tuple[ModuleType, ...] = (
     planned_but_withheld,
     not_recorded,
     to_confirm,
+    get_help,
+    drops_where_forbidden,
+    dose_out_of_bounds,
+    nothing_inside,
+    forbidden_advice,
+    printed_values,
+    demanded_blocks,
+    lost_blocks,
+    reading_grade,
+    long_sentences,
+    one_ear,
+    reader_fit,
+    review_age,
+    invented_clinic,
+    no_practitioner,
+    needless_confirmation,
+    missing_characters,
 )
 """Every check that needs no pages; each has CODE, check(evidence), GOOD and BAD."""
 
-LAYOUT_CHECKS: tuple[ModuleType, ...] = ()
-"""Every check of the pages; each has CODE, check(leaflet, pages, numbers), GOOD and BAD."""
+LAYOUT_CHECKS: tuple[ModuleType, ...] = (help_on_first_page, page_count, left_out)
+"""Every check of the pages; each has CODE, check(evidence, pages), GOOD and BAD."""
 
 _PLAN_CHECKS = (planned_but_withheld, not_recorded, to_confirm)
 _SEVERITY_ORDER: Mapping[str, int] = {"stop": 0, "warn": 1, "note": 2}

@@ -1,9 +1,7 @@
 """What checks look at: a visit, the plan made of it, and the leaflet; later also the pages."""
 
-import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
 from xml.etree import ElementTree as ET
 
 from leaflets.compose.tree import parse_fragment, units_of
@@ -11,7 +9,6 @@ from leaflets.compose.values import Situation
 from leaflets.compose.words import BlockWords
 from leaflets.model import ComposedBlock, Leaflet, Plan, Unit
 from leaflets.readability.report import Report
-from leaflets.rules.numbers import Number
 from leaflets.rules.rule import Rule
 from leaflets.visit import Ear, Visit
 from leaflets.vocabulary import EarName
@@ -20,8 +17,6 @@ LAYOUT_PLACE = "templates/layouts/leaflet.html"
 """Where the words of a page stand that belong to no block."""
 
 _DOCTYPE = "<!DOCTYPE html>"
-_NUMBER_IN_WORDS = re.compile(r"""\bnumber\(\s*["']([^"']+)["']""")
-_PHRASING_NUMBERS = ("dry.", "bottle.")
 
 
 @dataclass(frozen=True)
@@ -82,22 +77,6 @@ class Evidence:
         """Return the units of text of the page that belong to no block."""
         return units_of(self.tree_outside_blocks(), "layout", graded=True)
 
-    def numbers_used(self, block_id: str) -> tuple[Number, ...]:
-        """Return the numbers that the words of a block name, and for a block with dates or doses those behind them."""
-        template = self.block_words[block_id].template
-        loader, name = template.environment.loader, template.name
-        assert loader is not None, "the words were loaded from it"
-        assert name is not None, "it was loaded by its name"
-        text, _, _ = loader.get_source(template.environment, name)
-        named = set(_NUMBER_IN_WORDS.findall(text))
-        course = self.situation.course
-        behind = tuple(f"{course.agent}." for _ in "1" if course and block_id.startswith("drops/"))
-        if "dry_until" in text or behind:
-            behind += _PHRASING_NUMBERS
-        numbers = self.situation.numbers
-        named |= {number_id for number_id in numbers if behind and number_id.startswith(behind)}
-        return tuple(numbers[number_id] for number_id in sorted(named))
-
     def without_block(self, block_id: str) -> "Evidence":
         """Return the same evidence with one block gone from the leaflet: for the examples of checks."""
         return self._with_block_html(block_id, None)
@@ -108,50 +87,6 @@ class Evidence:
         if block is None or old not in block.html:
             raise ValueError(f"'{old}' does not stand in {block_id}")
         return self._with_block_html(block_id, str(block.html).replace(old, new))
-
-    def with_ear(self, name: EarName, **found: Any) -> "Evidence":  # noqa: ANN401 - fields of the record
-        """Return the same leaflet for a visit with other findings in one ear: for the examples of checks."""
-        ear = self.visit.ear(name)
-        assert ear is not None, "examples change an ear that was examined"
-        return self.with_visit(**{name: ear.model_copy(update=found)})
-
-    def with_person(self, **recorded: Any) -> "Evidence":  # noqa: ANN401 - fields of the record
-        """Return the same leaflet for another person: for the examples of checks."""
-        return self.with_visit(person=self.visit.person.model_copy(update=recorded))
-
-    def with_plan_record(self, **recorded: Any) -> "Evidence":  # noqa: ANN401 - fields of the record
-        """Return the same leaflet for a visit that planned something else: for the examples of checks."""
-        return self.with_visit(plan=self.visit.plan.model_copy(update=recorded))
-
-    def with_visit(self, **recorded: Any) -> "Evidence":  # noqa: ANN401 - fields of the record
-        """Return the same leaflet for a visit with other fields: for the examples of checks."""
-        visit = self.visit.model_copy(update=recorded)
-        return self.with_situation(visit=visit)
-
-    def with_situation(self, **known: Any) -> "Evidence":  # noqa: ANN401 - fields of the situation
-        """Return the same leaflet with something else known beside it: for the examples of checks."""
-        situation = replace(self.situation, **known)
-        return replace(self, visit=situation.visit, situation=situation)
-
-    def with_drops(self, ears: tuple[EarName, ...], html: str, block_id: str = "drops/course") -> "Evidence":
-        """Return the same leaflet with a block of drops put in, whatever the rules say: for the examples of checks."""
-        words = self.block_words[block_id]
-        units = units_of(parse_fragment(html, words.place), block_id, words.graded)
-        block = ComposedBlock(
-            id=block_id,
-            rule="wax/softening-drops",
-            ears=ears,
-            because=(),
-            section=words.section,
-            priority=words.priority,
-            safety=words.safety,
-            html=html,
-            source=words.source,
-            reviewed=words.reviewed,
-            units=units,
-        )
-        page = self.leaflet.html.replace("</body>", f'<div class="block" data-block="{block_id}">{html}</div></body>')
-        return self._with_leaflet(page, (*self.leaflet.blocks, block))
 
     def _with_block_html(self, block_id: str, html: str | None) -> "Evidence":
         """Change the words of a block in the leaflet and on its page; None takes the block out of both."""
@@ -171,9 +106,10 @@ class Evidence:
             blocks.append(replace(block, html=html, units=units))
         if page == self.leaflet.html:
             raise ValueError(f"{block_id} does not stand on the page")
-        return self._with_leaflet(page, tuple(blocks))
+        return self.with_page(page, tuple(blocks))
 
-    def _with_leaflet(self, page: str, blocks: tuple[ComposedBlock, ...]) -> "Evidence":
+    def with_page(self, page: str, blocks: tuple[ComposedBlock, ...]) -> "Evidence":
+        """Return the same evidence with another page and its blocks: for the examples of checks."""
         root = parse_fragment(page.removeprefix(_DOCTYPE), LAYOUT_PLACE)
         units = units_of(root, "layout", graded=True)
         return replace(self, leaflet=replace(self.leaflet, html=page, blocks=blocks, units=units))

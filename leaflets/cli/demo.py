@@ -20,7 +20,8 @@ _PAGE = """<!DOCTYPE html>
 <title>Leaflets of invented visits</title>
 <style>
 body {{ font-family: sans-serif; margin: 2rem auto; max-width: 75rem; padding: 0 1rem; color: #111; line-height: 1.5 }}
-ul {{ list-style: none; padding: 0; display: grid; grid-template-columns: repeat(auto-fill, minmax(18rem, 1fr)); gap: 2rem }}
+ul {{ list-style: none; padding: 0 }}
+ul {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(18rem, 1fr)); gap: 2rem }}
 img {{ width: 100%; border: 1px solid #999 }}
 h2 {{ font-size: 1rem }}
 p {{ margin: 0.3rem 0 }}

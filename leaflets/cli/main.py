@@ -45,7 +45,7 @@ def main() -> None:
 @main.command(epilog=f"{_EXAMPLE}leaflets make visit.toml --clinic my-clinic --out printed")
 @_visit
 @_clinic
-@click.option("--out", type=click.Path(path_type=Path, file_okay=False), default=Path("out"), show_default=True)
+@click.option("--out", type=click.Path(path_type=Path), default=Path("out"), show_default=True)
 @click.option("--language", help="Instead of what the record says; BCP 47, such as en.")
 @click.option("--reader", help="Instead of what the record says: adult or carer.")
 @click.option("--format", "format_", help="Instead of what the record says: a4.")

@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from markupsafe import Markup
 
@@ -97,6 +97,12 @@ def next_to_leave_out(leaflet: Leaflet) -> str | None:
     """Return the id of the block to leave out next: the lowest priority, the later on the page; never a safety block."""
     candidates = [(block.priority, -place, block.id) for place, block in enumerate(leaflet.blocks) if not block.safety]
     return min(candidates)[2] if candidates else None
+
+
+def without_block(leaflet: Leaflet, block_id: str) -> Leaflet:
+    """Return the leaflet's blocks without one, for measuring; its page is not composed anew."""
+    blocks = tuple(block for block in leaflet.blocks if block.id != block_id)
+    return replace(leaflet, blocks=blocks, left_out=(*leaflet.left_out, block_id))
 
 
 def core_words(leaflet: Leaflet) -> int:

@@ -7,7 +7,7 @@ from leaflets.errors import Problem
 from leaflets.rules.toml import TableReader, TomlFile
 
 _UNION = "EU"
-_KEYS = frozenset({"emergency", "advice", "advice_note", "source", "reviewed", "members"})
+_KEYS = frozenset({"emergency", "advice", "source", "reviewed", "members"})
 
 
 @dataclass(frozen=True)

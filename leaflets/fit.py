@@ -1,0 +1,79 @@
+"""Leaving blocks out until a leaflet fits its words and its paper: the lowest priority first, a safety block never."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+
+from leaflets.compose.leaflet import Composition, compose, core_words, next_to_leave_out, without_block
+from leaflets.compose.length import PAGE_MM, estimated_millimetres
+from leaflets.compose.values import Situation
+from leaflets.content import Content
+from leaflets.model import PlannedBlock
+from leaflets.render.fetcher import Asset
+from leaflets.render.html import style_sheet
+from leaflets.render.pdf import RenderedPdf, Stylesheet, load_stylesheet, render_pdf
+
+LOGO_ADDRESS = "asset:logo"
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """What a leaflet is laid out with: its style sheet as text, and its pictures by `asset:` address."""
+
+    style: str
+    assets: Mapping[str, Asset]
+
+
+def compose_to_fit(content: Content, blocks: Sequence[PlannedBlock], situation: Situation) -> Composition:
+    """Compose, leaving blocks out until it should fit, or only safety blocks stay."""
+    words = content.rule_book.numbers.whole("leaflet.core-words")
+    millimetres = content.rule_book.numbers.whole("leaflet.pages") * PAGE_MM
+    left_out: tuple[str, ...] = ()
+    while True:
+        composition = _compose_without(content, blocks, situation, left_out)
+        shorter = composition.leaflet
+        while core_words(shorter) > words or estimated_millimetres(shorter) > millimetres:
+            following = next_to_leave_out(shorter)
+            if following is None:
+                break
+            shorter = without_block(shorter, following)
+        if shorter.left_out == left_out:
+            return composition
+        # What the others say may depend on what is left out: compose again, and look again.
+        left_out = shorter.left_out
+
+
+def render_to_fit(
+    content: Content, blocks: Sequence[PlannedBlock], situation: Situation, composition: Composition, sheet: Sheet
+) -> tuple[Composition, RenderedPdf]:
+    """Render, leaving more blocks out while it takes too many pages and there are any to leave out."""
+    stylesheet = _parsed(sheet.style)
+    limit = content.rule_book.numbers.whole("leaflet.pages")
+    while True:
+        rendered = render_pdf(composition.leaflet.html, stylesheet=stylesheet, assets=sheet.assets)
+        following = next_to_leave_out(composition.leaflet)
+        if rendered.pages <= limit or following is None:
+            return composition, rendered
+        left_out = (*composition.leaflet.left_out, following)
+        composition = _compose_without(content, blocks, situation, left_out)
+
+
+def sheet_for(content: Content, situation: Situation, composition: Composition) -> Sheet:
+    """Return the style sheet in the clinic's colour, and the figures and the logo that the leaflet shows."""
+    assets = {address: Asset(svg.encode(), "image/svg+xml") for address, svg in composition.figures.items()}
+    if content.clinic.logo is not None:
+        assets[LOGO_ADDRESS] = Asset(*content.clinic.logo)
+    return Sheet(style_sheet(content.styles[f"{situation.format}.css"], content.clinic.file.accent), assets)
+
+
+def _compose_without(
+    content: Content, blocks: Sequence[PlannedBlock], situation: Situation, left_out: Sequence[str]
+) -> Composition:
+    """Compose without some blocks, so that no other block speaks as if they were there."""
+    staying = replace(situation, block_ids=situation.block_ids.difference(left_out))
+    return compose(content.words, blocks, staying, content.clinic.file.accent, left_out)
+
+
+@cache
+def _parsed(style: str) -> Stylesheet:
+    return load_stylesheet(style, {})
