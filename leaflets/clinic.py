@@ -18,6 +18,7 @@ from leaflets.compose.values import ClinicDetails
 from leaflets.errors import LeafletError
 from leaflets.positions import line_of
 from leaflets.records import FieldFault, load_record
+from leaflets.rules.countries import Country
 
 FILE_NAME = "clinic.toml"
 DEMO_FOLDER = Path(__file__).parent / "demo" / "clinic"
@@ -86,7 +87,13 @@ class ClinicFile(BaseModel):
     ]
     hours: Annotated[tuple[_Line, ...], Field(min_length=1)]
     out_of_hours: _Line
-    advice_line: Literal["national", "none"] | _Phone = "national"
+    advice_line: Annotated[
+        str,
+        Field(
+            pattern=r"^(national|none|\+?[0-9][0-9 ()-]{1,24})$",
+            description="write 'national', 'none', or a telephone number",
+        ),
+    ] = "national"
     open_days: Annotated[tuple[WeekdayName, ...], Field(min_length=1)]
     public_holidays: Annotated[bool, Field(strict=True)]
     address: tuple[_Line, ...] = ()

@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 from leaflets.checks.evidence import Evidence
-from leaflets.compose.tree import units_of, parse_fragment
+from leaflets.compose.tree import parse_fragment, units_of
 from leaflets.model import ComposedBlock, Course
 from leaflets.vocabulary import Agent, EarName
 

@@ -254,6 +254,10 @@ def _ear(field: str, value: object) -> Example:
     return Example(f"left.{field} = {value}", lambda evidence: ear_with(evidence, "left", **{field: value}))
 
 
+def _condition_on_record(condition: str) -> Example:
+    return Example(condition, lambda evidence: person_with(evidence, conditions=(condition,)))
+
+
 def _battery(evidence: Evidence) -> Evidence:
     return ear_with(evidence, "left", object="suspected", object_kind="battery")
 
@@ -276,7 +280,7 @@ BAD = (
     ),
     Example("whom to call is gone", lambda evidence: evidence.without_block("next/contact")),
     *(
-        Example(condition, lambda evidence, condition=condition: person_with(evidence, conditions=(condition,)))
+        _condition_on_record(condition)
         for condition in ("diabetes", "weak-immunity", "blood-thinners", "only-hearing-ear", "cleft-palate")
     ),
     Example("hearing aids", lambda evidence: person_with(evidence, habits=("hearing-aids",))),

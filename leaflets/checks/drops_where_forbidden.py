@@ -10,14 +10,14 @@ labels, AAO-HNSF 2017 patient advice (infection, pain, surgery); NHS Lothian Ref
 extension of them that the clinical lead confirms.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from leaflets.checks.changes import block_added, course_added, ear_with, person_with, plan_with
 from leaflets.checks.evidence import Evidence, Example
 from leaflets.model import Finding
 from leaflets.visit import Confirmation, Ear, Person
-from leaflets.vocabulary import EarName
+from leaflets.vocabulary import AGENTS, EarName
 
 CODE = "SAFE02"
 
@@ -27,7 +27,22 @@ COURSE_RULE = "wax/softening-drops"
 """The rule whose confirmation the practitioner records when drops are given despite a doubt."""
 
 _UPKEEP_AGENT = "olive-oil"
-_NOT_PLAIN_OIL_OR_SALINE = frozenset({"sodium-bicarbonate", "urea-hydrogen-peroxide", "docusate"})
+_PLAIN_AGENTS = frozenset({"olive-oil", "almond-oil", "saline"})
+_CONFIRMABLE_AGENTS: Mapping[str, frozenset[str]] = {
+    "infected": frozenset(),
+    "discharge": frozenset(),
+    "eczema": _PLAIN_AGENTS | {"sodium-bicarbonate"},
+    "ear-surgery": _PLAIN_AGENTS,
+    "mastoid-cavity": _PLAIN_AGENTS,
+    "scratched": _PLAIN_AGENTS,
+    "bleeding": _PLAIN_AGENTS,
+    "perforation": frozenset(AGENTS),
+    "tube": frozenset(AGENTS),
+    "narrow": frozenset(AGENTS),
+    "bony-growths": frozenset(AGENTS),
+}
+"""What stands against drops in the history or the canal of an ear, with the agents that may be confirmed all the same."""
+
 _RISKY_HISTORY = frozenset({"perforation", "ear-surgery", "tube", "recurrent-infection"})
 _FORBIDDEN_SYMPTOMS = frozenset(
     {
@@ -67,12 +82,11 @@ def check(evidence: Evidence) -> Iterator[Finding]:
     """Find drops given where the visit forbids them."""
     confirmed = any(confirmation.rule == COURSE_RULE for confirmation in evidence.visit.plan.confirm)
     for block in evidence.leaflet.blocks:
-        if block.id in COURSE_BLOCKS:
-            agent, confirmations_count = evidence.visit.plan.drops, confirmed
-        elif block.id == UPKEEP_BLOCK:
-            agent, confirmations_count = _UPKEEP_AGENT, False
-        else:
+        if block.id not in (*COURSE_BLOCKS, UPKEEP_BLOCK):
             continue
+        # Nobody can confirm oil for upkeep: the confirmation on record is of the course.
+        agent = _UPKEEP_AGENT if block.id == UPKEEP_BLOCK else evidence.visit.plan.drops
+        confirmations_count = confirmed and block.id != UPKEEP_BLOCK
         for ear in block.ears or evidence.visit.ears_examined:
             for obstacle in obstacles(evidence, ear, agent):
                 if not (obstacle.confirmable and confirmations_count):
@@ -107,29 +121,20 @@ def _not_recorded(name: EarName, ear: Ear, person: Person) -> Iterator[Obstacle]
 
 
 def _of_ear(name: EarName, ear: Ear, agent: str) -> Iterator[Obstacle]:
-    history, canal = set(ear.history or ()), set(ear.canal or ())
+    risky = sorted(set(ear.history or ()) & _RISKY_HISTORY)
     if ear.eardrum in ("perforated", "tube"):
         yield Obstacle(f"{name}.eardrum", f"is {ear.eardrum}")
     if ear.eardrum == "not-seen":
-        risky = sorted(history & _RISKY_HISTORY)
         fact = f"is not-seen, with {', '.join(risky)} before" if risky else "is not-seen"
         yield Obstacle(f"{name}.eardrum", fact, confirmable=not risky)
     if ear.object in ("present", "suspected"):
         yield Obstacle(f"{name}.object", f"is {ear.object}")
-    for found in sorted(canal & {"infected", "discharge"}):
-        yield Obstacle(f"{name}.canal", f"holds {found}")
-    for found in sorted(canal & {"eczema"}):
-        confirmable = agent not in ("urea-hydrogen-peroxide", "docusate")
-        yield Obstacle(f"{name}.canal", f"holds {found}", confirmable)
-    for field, values in (("history", history & {"ear-surgery"}), ("canal", canal & {"mastoid-cavity"})):
-        for found in sorted(values):
-            yield Obstacle(f"{name}.{field}", f"holds {found}", confirmable=agent not in _NOT_PLAIN_OIL_OR_SALINE)
-    for found in sorted(history & {"perforation", "tube"}):
-        yield Obstacle(f"{name}.history", f"holds {found}", confirmable=True)
-    for found in sorted(canal & {"scratched", "bleeding"}):
-        yield Obstacle(f"{name}.canal", f"holds {found}", confirmable=agent not in _NOT_PLAIN_OIL_OR_SALINE)
-    for found in sorted(canal & {"narrow", "bony-growths"}):
-        yield Obstacle(f"{name}.canal", f"holds {found}", confirmable=True)
+    found: tuple[tuple[str, Sequence[str]], ...] = (("history", ear.history or ()), ("canal", ear.canal or ()))
+    for field, values in found:
+        for value in values:
+            if value in _CONFIRMABLE_AGENTS:
+                confirmable = agent in _CONFIRMABLE_AGENTS[value]
+                yield Obstacle(f"{name}.{field}", f"holds {value}", confirmable)
 
 
 def _of_symptoms(name: EarName, ear: Ear) -> Iterator[Obstacle]:

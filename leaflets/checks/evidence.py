@@ -116,7 +116,7 @@ class Evidence:
 
 
 def _is_block(element: ET.Element) -> bool:
-    return element.tag == "div" and "data-block" in element.keys()
+    return element.tag == "div" and element.get("data-block") is not None
 
 
 def _drop_blocks(element: ET.Element) -> None:

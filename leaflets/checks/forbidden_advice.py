@@ -1,7 +1,7 @@
 """SAFE05: advice or a promise that no leaflet may give.
 
-What: words such as a syringe, candle, swab, aspirin, antibiotic, daily oil, or a promise of a cure, in a block that does
-not stand there to warn against them. The words, the blocks that warn, and the sources are in forbidden_advice.toml.
+What: words such as a syringe, candle, swab, aspirin, antibiotic, daily oil, or a promise of a cure, in a block that
+does not warn against them. The words, the blocks that warn, and the sources are in forbidden_advice.toml.
 Why: words change often and by many hands, a clinic's own among them; what must never be advised does not.
 Source: NICE NG98 1.2, NG91, NG233; British Society of Audiology 2021; AAO-HNSF 2017 Table 2 and statement 5B; NHS ear
 infections; each entry names its own.

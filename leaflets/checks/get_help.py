@@ -141,18 +141,23 @@ def _faults_of_signs(rows: list[_Row], tree: ET.Element, evidence: Evidence) -> 
                 yield f"the sign '{sign}' stands in the panel twice"
             if row.urgency is not None:
                 urgency_of[sign] = row.urgency
-    for sign, least in needed_signs(evidence).items():
+    in_rows = {sign for row in rows for sign in row.signs}
+    for element in tree.iter():
+        if (printed := element.get("data-sign")) and printed not in in_rows:
+            yield f"the sign '{printed}' stands outside the rows, or without words"
+    yield from _signs_missing_or_too_mild(urgency_of, evidence)
+
+
+def _signs_missing_or_too_mild(urgency_of: Mapping[str, Urgency], evidence: Evidence) -> Iterator[str]:
+    needed = needed_signs(evidence)
+    for sign, least in needed.items():
         if sign not in urgency_of:
             yield f"the sign '{sign}' is missing"
         elif URGENCIES.index(urgency_of[sign]) > URGENCIES.index(least):
             yield f"the sign '{sign}' stands under '{urgency_of[sign]}' and has to be '{least}' at least"
     for sign in evidence.situation.signs:
-        if sign not in urgency_of and sign not in CHILDREN and sign not in needed_signs(evidence):
+        if sign not in urgency_of and sign not in CHILDREN and sign not in needed:
             yield f"the rules give the sign '{sign}', and the words do not have it"
-    in_rows = {sign for row in rows for sign in row.signs}
-    for element in tree.iter():
-        if (sign := element.get("data-sign")) and sign not in in_rows:
-            yield f"the sign '{sign}' stands outside the rows, or without words"
 
 
 def _other_country(evidence: Evidence) -> Evidence:

@@ -6,7 +6,6 @@ Source: the character tables of the fonts in leaflets/render/fonts; common pract
 """
 
 from collections.abc import Iterator
-from xml.etree import ElementTree as ET
 
 from leaflets.checks.evidence import LAYOUT_PLACE, Evidence, Example
 from leaflets.compose.tree import parse_fragment
@@ -17,12 +16,12 @@ CODE = "FONT01"
 
 def check(evidence: Evidence) -> Iterator[Finding]:
     """Find such characters in each block, and in the page around them."""
-    trees: list[tuple[str, str, ET.Element]] = [("the page", LAYOUT_PLACE, evidence.tree_outside_blocks())]
+    texts = [("the page", LAYOUT_PLACE, "".join(evidence.tree_outside_blocks().itertext()))]
     for block in evidence.leaflet.blocks:
         place = evidence.place(block.id)
-        trees.append((block.id, place, parse_fragment(block.html, place)))
-    for name, place, tree in trees:
-        missing = evidence.missing_characters("".join(tree.itertext()))
+        texts.append((block.id, place, "".join(parse_fragment(block.html, place).itertext())))
+    for name, place, text in texts:
+        missing = evidence.missing_characters(text)
         if missing:
             shown = ", ".join(f"{character} (U+{ord(character):04X})" for character in missing)
             message = f"no font has these characters of {name}: {shown}"
