@@ -35,6 +35,7 @@ _SIMPLE_MESSAGES = {
     "mapping_type": "is not a table",
     "model_attributes_type": "is not a table",
     "model_type": "is not a table",
+    "string_pattern_mismatch": "is not written as it has to be",
     "string_type": "is not a text",
     "too_short": "is an empty list",
     "tuple_type": "is not a list",

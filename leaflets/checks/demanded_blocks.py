@@ -175,12 +175,6 @@ VISIT_DEMANDS: tuple[VisitDemand, ...] = (
         "NHS Tayside RefGuide Ear wax",
     ),
     VisitDemand(
-        "a cleft palate or radiotherapy: no water under force",
-        _condition("cleft-palate", "head-neck-radiotherapy"),
-        ("ears/home-syringe",),
-        "NHS Tayside RefGuide Ear wax; AAO-HNSF 2017",
-    ),
-    VisitDemand(
         "hearing aids",
         lambda visit: "hearing-aids" in (visit.person.habits or ()),
         ("life/hearing-aids",),
@@ -281,7 +275,7 @@ BAD = (
     Example("whom to call is gone", lambda evidence: evidence.without_block("next/contact")),
     *(
         _condition_on_record(condition)
-        for condition in ("diabetes", "weak-immunity", "blood-thinners", "only-hearing-ear", "cleft-palate")
+        for condition in ("diabetes", "weak-immunity", "blood-thinners", "only-hearing-ear")
     ),
     Example("hearing aids", lambda evidence: person_with(evidence, habits=("hearing-aids",))),
     Example("a referral", lambda evidence: plan_with(evidence, referral="emergency")),

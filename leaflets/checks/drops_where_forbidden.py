@@ -41,7 +41,7 @@ _CONFIRMABLE_AGENTS: Mapping[str, frozenset[str]] = {
     "narrow": frozenset(AGENTS),
     "bony-growths": frozenset(AGENTS),
 }
-"""What stands against drops in the history or the canal of an ear, with the agents that may be confirmed all the same."""
+"""What of an ear's history or canal stands against drops, with the agents that may be confirmed all the same."""
 
 _RISKY_HISTORY = frozenset({"perforation", "ear-surgery", "tube", "recurrent-infection"})
 _FORBIDDEN_SYMPTOMS = frozenset(

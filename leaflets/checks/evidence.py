@@ -100,7 +100,7 @@ class Evidence:
             if html is None:
                 page = page.replace(f'<div class="block" {start}{block.html}\n</div>', "")
                 continue
-            page = page.replace(start + block.html, start + html)
+            page = page.replace(f"{start}{block.html}", f"{start}{html}")
             words = self.block_words[block_id]
             units = units_of(parse_fragment(html, words.place), block_id, words.graded)
             blocks.append(replace(block, html=html, units=units))

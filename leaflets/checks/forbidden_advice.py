@@ -85,8 +85,13 @@ def _parse(name: str, entry: dict[str, Any]) -> ForbiddenAdvice:
 
 
 def _any_of(words: list[str]) -> re.Pattern[str]:
-    choices = "|".join(re.escape(word).replace(r"\ ", r"\s+") for word in sorted(words, key=len, reverse=True))
-    return re.compile(rf"(?<!\w)(?:{choices})(?:e?s)?(?!\w)", re.IGNORECASE)
+    return re.compile("|".join(_whole(word) for word in sorted(words, key=len, reverse=True)), re.IGNORECASE)
+
+
+def _whole(word: str) -> str:
+    """Return a pattern for a whole word or phrase; a sign such as ® may follow a letter."""
+    escaped = re.escape(word).replace(r"\ ", r"\s+")
+    return rf"(?<!\w){escaped}(?:e?s)?(?!\w)" if word[0].isalnum() else escaped
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:

@@ -14,6 +14,7 @@ from leaflets.pipeline import make
 
 _VISITS = Path(demo.__file__).parent / "visits"
 _PICTURE_WIDTH_PIXELS = 620
+_TABLE_WIDTH = 120
 
 _PAGE = """<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width">
@@ -42,9 +43,11 @@ def make_demo(out: Path) -> bool:
 
     """
     console = Console()
+    if not console.is_terminal:
+        console.width = _TABLE_WIDTH
     visits = sorted(_VISITS.glob("*.toml"))
     results = [(visit, make(visit, out=out)) for visit in track(visits, description="Making leaflets", console=console)]
-    table = Table("Visit", "Reader", "Pages", "Words", "Grade", "Blocks", "Findings")
+    table = Table("Visit", "Reader", "Pages", "Words", "Grade, 95 % interval", "Blocks", "Findings")
     for visit, result in results:
         reading = result.readability or {}
         table.add_row(

@@ -107,7 +107,7 @@ def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str
         "content_version": situation.content_version,
         "number": number,
         "date": date,
-        "plain_date": lambda day: _unbroken("date", cldr.plain_date(day, situation.language)),
+        "review_day": lambda day: _unbroken("review-day", cldr.plain_date(day, situation.language)),
         "short_date": lambda day: _unbroken("date", cldr.weekday_and_day(day, situation.language)),
         "temperature": lambda degrees: measure(degrees, "temperature-celsius"),
         "millilitres": lambda volume: measure(volume, "volume-milliliter"),

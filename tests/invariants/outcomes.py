@@ -163,7 +163,7 @@ class Judge:
         """Prove that the rule is given in no outcome in which `forbidding` holds, whatever else was recorded.
 
         With everything else not recorded the rule must be forbidden already. A fact that becomes known never overturns a
-        judgement (test_logic proves it of every rule), so it stays forbidden in every outcome that `forbidding` is part
+        judgement (test_logic), so it stays forbidden in every outcome that `forbidding` is part
         of. A contraindication cannot be confirmed away, so the outcomes with a confirmation are judged as well.
         """
         for planned in plans:

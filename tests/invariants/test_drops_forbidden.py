@@ -207,13 +207,11 @@ def test_inv_07_after_ear_surgery_no_drops_unless_confirmed_and_the_surgeons_are
     judge: Judge, field: str, value: str
 ) -> None:
     operated = {**NOTHING_AGAINST, field: (value,)}
+    other_fields = (field, "plan.drops", "person.habits", "left.object_kind", "left.wax_before")
+    for outcome in changed_in_two_fields(operated, keep=other_fields):
+        assert not judge.given(DROPS_RULE, outcome)
     for agent in AGENTS:
-        for outcome in changed_in_two_fields(
-            {**operated, "plan.drops": agent}, keep=(field, "plan.drops", "person.habits", "left.object_kind")
-        ):
-            if not judge.given(DROPS_RULE, outcome):
-                continue
-            pytest.fail(f"drops without a confirmation: {outcome}")
+        assert not judge.given(DROPS_RULE, {**operated, "plan.drops": agent})
         assert judge.given("health/ear-surgery", {**operated, "plan.drops": agent})
     judge.never_given(DROPS_RULE, {field: (value,)}, planned(["sodium-bicarbonate", "urea-hydrogen-peroxide", "docusate"]))
     judge.never_given(UPKEEP_RULE, {field: (value,)})
