@@ -1,4 +1,7 @@
-"""Dates and measures as the reader's language writes them, from the Unicode CLDR (the only user of babel.dates and babel.units)."""
+"""Dates and measures as the reader's language writes them, from the Unicode CLDR.
+
+The only user of babel.dates and babel.units.
+"""
 
 import datetime
 

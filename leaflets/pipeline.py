@@ -1,6 +1,5 @@
 """The steps from a visit to a printed leaflet, in their order; nothing else."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -69,7 +68,7 @@ def make(
         about_words = check_leaflet(evidence)
     about_pages = check_pages(evidence, Pages(rendered.pages, rendered.anchors))
     findings = [*about_plan, *about_words, *about_pages]
-    files: Mapping[str, str] = {}
+    files: dict[str, str] = {}
     if out is not None and not stops(findings):
         html = render_html(composition.leaflet.html, sheet.style + content.styles["screen.css"], sheet.assets)
         name = f"{visit.ref}.{situation.reader}.{situation.language}.{situation.format}"

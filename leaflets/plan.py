@@ -68,39 +68,27 @@ def _note(verdicts: dict[EarName | None, _Verdict], ear: EarName | None, verdict
 
 
 def _judge(rule: Rule, facts: Facts, confirmation: str | None) -> _Verdict | None:
-    """Judge one rule on one set of facts; None: it does not apply."""
+    """Judge one rule on one set of facts; None: it does not apply, or its treatment is not wanted."""
     indication = judge_any(rule.indications, facts)
     if rule.urgency is not None:
         return _judge_sign(indication)
-    decided: Judgement | None = None
-    if rule.decided_by is not None:
-        decided = _decision(rule.decided_by, facts)
-        if decided.truth:
-            indication = Judgement(True, tuple(dict.fromkeys((*indication.because, *decided.because))))
-    planned = decided is not None and decided.truth is True
-    if indication.truth is False:
-        return None
+    decision = _decision(rule, facts)
+    planned = decision is not None and decision.truth is True
+    if decision is not None and planned:
+        indication = Judgement(True, tuple(dict.fromkeys((*indication.because, *decision.because))))
     contraindication = judge_any(rule.contraindications, facts)
     if indication.truth and contraindication.truth:
         return _Verdict("withheld", contraindication.because, planned=planned)
-    if decided is not None and decided.truth is False:
+    if indication.truth is False or contraindication.truth or (decision is not None and decision.truth is False):
         return None
     if indication.truth is None:
-        if contraindication.truth:
-            return None
         return _Verdict("asked", not_recorded=indication.not_recorded, indicated=False)
     precaution = judge_any(rule.precautions, facts)
     # A confirmation answers what is known to hold, not what nobody has recorded.
-    open_questions = contraindication.not_recorded + precaution.not_recorded
-    if decided is not None:
-        open_questions += decided.not_recorded
-    if open_questions or (precaution.truth and confirmation is None):
-        return _Verdict(
-            "asked",
-            not_recorded=tuple(dict.fromkeys(open_questions)),
-            to_confirm=precaution.because if confirmation is None else (),
-            planned=planned,
-        )
+    missing = (*contraindication.not_recorded, *precaution.not_recorded, *(decision.not_recorded if decision else ()))
+    to_confirm = precaution.because if confirmation is None else ()
+    if missing or to_confirm:
+        return _Verdict("asked", not_recorded=tuple(dict.fromkeys(missing)), to_confirm=to_confirm, planned=planned)
     return _Verdict("given", indication.because, confirmed=confirmation if precaution.truth else None)
 
 
@@ -112,9 +100,11 @@ def _judge_sign(indication: Judgement) -> _Verdict | None:
     return _Verdict("given", indication.because or unknown)
 
 
-def _decision(field: str, facts: Facts) -> Judgement:
-    """Judge whether the practitioner planned a treatment."""
-    fact = facts[field]
+def _decision(rule: Rule, facts: Facts) -> Judgement | None:
+    """Judge whether the practitioner planned the rule's treatment; None: it gives none."""
+    if rule.decided_by is None:
+        return None
+    fact = facts[rule.decided_by]
     if fact.value is None:
         return Judgement(None, not_recorded=fact.not_recorded)
     planned = fact.value not in _NOT_PLANNED

@@ -57,7 +57,7 @@ def main() -> None:
         out = Path(folder)
         command = [shutil.which("leaflets") or str(Path(sys.executable).parent / "leaflets"), "make", str(VISIT)]
         cold = [
-            milliseconds(lambda: subprocess.run([*command, "--out", str(out)], check=True, capture_output=True))  # noqa: S603
+            milliseconds(lambda: subprocess.run([*command, "--out", str(out)], check=True, capture_output=True))
             for _ in range(COLD_ROUNDS)
         ]
         page, stylesheet, assets = what_is_rendered()

@@ -267,6 +267,11 @@ BAD = (
     _ear("object", "present"),
     _ear("wax_after", "not-cleared"),
     Example("a battery", _battery),
+    Example(
+        "an eardrum out of sight in an ear that once had a tube",
+        lambda evidence: ear_with(evidence, "left", eardrum="not-seen", history=("tube",)),
+    ),
+    Example("what was found is gone", lambda evidence: evidence.without_block("today/findings")),
     Example("keeping dry is gone", lambda evidence: evidence.without_block("after/keep-dry")),
     Example(
         "keeping dry has no date",

@@ -94,7 +94,7 @@ def compose(
 
 
 def next_to_leave_out(leaflet: Leaflet) -> str | None:
-    """Return the id of the block to leave out next: the lowest priority, the later on the page; never a safety block."""
+    """Return the block to leave out next: the lowest priority, the later on the page; None: only safety blocks stay."""
     candidates = [(block.priority, -place, block.id) for place, block in enumerate(leaflet.blocks) if not block.safety]
     return min(candidates)[2] if candidates else None
 
@@ -106,7 +106,7 @@ def without_block(leaflet: Leaflet, block_id: str) -> Leaflet:
 
 
 def core_words(leaflet: Leaflet) -> int:
-    """Return the number of words in the leaflet's core text: all but the title, today, the get-help box and the foot."""
+    """Return the number of words in the core text: all but the title, today, the get-help box and the foot."""
     return sum(
         len(unit.text.split()) for block in leaflet.blocks if block.section in _CORE_SECTIONS for unit in block.units
     )

@@ -1,4 +1,7 @@
-"""The tree of a leaflet's words: well-formed HTML in, units of text out. Every format and every check reads this one."""
+"""The tree of a leaflet's words: well-formed HTML in, units of text out.
+
+Every format and every check reads this one tree.
+"""
 
 import re
 from collections.abc import Iterator

@@ -127,11 +127,11 @@ def _parse_block(path: str, text: str, template: Template, problems: list[Proble
         return None
     readers = frozenset(block for block in template.blocks if not block.endswith("_main"))
     block_id = path.removeprefix(_BLOCKS).removesuffix(".html")
-    for block in sorted(readers):
-        if main is not None and f"{block}_main" not in template.blocks:
-            problems.append(
-                Problem(name, f"claims the main message but has no block {block}_main", "write it, or take out `main`")
-            )
+    problems.extend(
+        Problem(name, f"claims the main message but has no block {block}_main", "write it, or take out `main`")
+        for block in sorted(readers)
+        if main is not None and f"{block}_main" not in template.blocks
+    )
     return BlockWords(
         id=block_id,
         section=section,

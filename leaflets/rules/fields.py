@@ -4,7 +4,7 @@ A rule for the person sees the person's and the plan's fields; a rule for an ear
 """
 
 from collections.abc import Iterable
-from typing import Any, Literal, get_args, get_origin
+from typing import Literal, get_args, get_origin
 
 from leaflets.rules.conditions import Fact, Facts, FactValue
 from leaflets.visit import Ear, Person, PlanRecord, Visit
@@ -46,7 +46,7 @@ _PERSON_RECORDED = ("age_years", "habits", "conditions", "allergies")
 _PLAN_RECORDED = ("drops", "referral")
 
 
-def _values(annotation: Any) -> frozenset[str] | None:
+def _values(annotation: object) -> frozenset[str] | None:
     """Return the values that a field's type allows; None: it is a number."""
     if get_origin(annotation) is Literal:
         return frozenset(get_args(annotation))

@@ -3,7 +3,7 @@
 import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal, TypeVar, get_args
+from typing import Literal, TypeVar, get_args
 
 from leaflets.errors import Problem, did_you_mean
 from leaflets.rules.conditions import AnyOf, Between, Line
@@ -154,7 +154,7 @@ def _test(
     reader: TableReader,
     key: str,
     field: str,
-    wanted: Any,
+    wanted: object,
     fields: Mapping[str, frozenset[str] | None],
     numbers: Numbers,
 ) -> AnyOf | Between | None:
@@ -173,7 +173,7 @@ def _test(
     return AnyOf(field, frozenset(wanted))
 
 
-def _between(reader: TableReader, key: str, field: str, wanted: Any, numbers: Numbers) -> Between | None:
+def _between(reader: TableReader, key: str, field: str, wanted: object, numbers: Numbers) -> Between | None:
     if not isinstance(wanted, dict) or not wanted or set(wanted) - {"min", "max"}:
         reader.fault((key,), f"{field} is a number", f'write {field} = {{ min = "group.name" }}, max, or both')
         return None

@@ -63,7 +63,7 @@ class TableReader:
         """Add a problem at a key of this table."""
         self._problems.append(Problem(self._file.place(*self._path, *key), message, hint))
 
-    def get(self, key: str) -> Any:
+    def get(self, key: str) -> object:
         """Return the raw value; None: the key is not there."""
         return self._table.get(key)
 

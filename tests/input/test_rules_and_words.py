@@ -76,7 +76,7 @@ def test_the_rules_as_they_stand_have_no_fault(rules: Texts, templates: Texts) -
         ('["perforated"]', "[]", "made-up.contraindications", "wants a list", "allowed: "),
         ("contraindications =", "contraindication =", "made-up.contraindication", "not a key", "'contraindications'?"),
         ('[{ eardrum = ["perforated"] }]', "[{}]", "made-up.contraindications", "not a list of lines", "write"),
-        ('indications = [{ wax_after = ["partly-cleared"] }]\n', "", "made-up", "there is no indication", "always"),
+        ('indications = [{ wax_after = ["partly-cleared"] }]\n', "", "made-up.indications", "there is no indication", "always"),
         ('blocks = ["wax/left-in"]', "blocks = []", "made-up.blocks", "names no block", "write blocks"),
         ('["perforated"] }', '["perforated"], age_years = { max = "age.none" } }', "made-up.contraindications",
          "names no number of numbers.toml", "allowed: "),
@@ -111,7 +111,7 @@ def test_a_rule_with_a_fault_is_told_with_its_line(
 def test_the_line_of_a_fault_is_its_own(rules: Texts) -> None:
     rules[WAX] += RULE.replace('"perforated"', '"perforation"')
     _, problems = parse_rule_files(rules)
-    line = next(n for n, text in enumerate(rules[WAX].splitlines(), 1) if '"perforation"' in text and "eardrum" in text)
+    line = rules[WAX].splitlines().index('contraindications = [{ eardrum = ["perforation"] }]') + 1
     assert _lines(problems)[0].startswith(f"{WAX}:{line} [made-up.contraindications]: ")
 
 
@@ -134,7 +134,7 @@ def test_a_number_that_rules_use_but_nobody_wrote_is_told_by_every_rule(rules: T
         ("minimum = 1\n", "", "minimum is missing"),
         ('unit = "drops"\n', "", "unit is missing"),
         ("source = ", "sauce = ", "source is missing"),
-        ("setting = true", 'setting = "yes"', "setting is not true or false"),
+        ("setting = true\n", 'setting = "yes"\n', "setting is not true or false"),
     ],
 )
 def test_a_number_with_a_fault_is_told_with_its_line(old: str, new: str, said: str, rules: Texts) -> None:
@@ -292,7 +292,6 @@ def test_a_rule_without_a_source_stops_every_leaflet(
         ('<p>{{ figure("none", "left", "x") }}</p>', "none"),
         ("<p>{% trans %}Wait {{ days }} days.{% endtrans %}</p>", "days"),
         ('<p>{{ by_ear("a", "b", "c") }}</p>', "ear"),
-        ("<p>{{ 1 / 0 }}</p>", "zero"),
         ('<p>{{ _("50 % of it") }}</p>', "%"),
     ],
 )

@@ -12,7 +12,7 @@ from leaflets.content import Content
 # The tests are no package, so the modules they share are found by their folder.
 sys.path.insert(0, str(Path(__file__).parent))
 
-from composing import Composed, compose_visit
+from composing import Composed, compose_visit, leaflets_of_examples
 from outcomes import Judge, Rules
 
 
@@ -36,3 +36,9 @@ def composed(content: Content) -> Callable[..., Composed]:
         return compose_visit(outcome, content)
 
     return compose
+
+
+@pytest.fixture(scope="session")
+def leaflets(routine: dict[str, Any], content: Content) -> list[Composed]:
+    """Leaflets that together show every block to both readers."""
+    return leaflets_of_examples(routine, content)
