@@ -173,6 +173,7 @@ class Clinic:
         """Return what a leaflet prints of the clinic."""
         return ClinicDetails(
             name=self.file.name,
+            country=self.file.country,
             phone=self.file.phone,
             hours=self.file.hours,
             out_of_hours=self.file.out_of_hours,

@@ -15,7 +15,7 @@ from leaflets.model import Finding
 CODE = "PAGE01"
 START = "help"
 END = "help-end"
-"""The id of an element after the panel's last row."""
+"""The id of the panel's last row, which never breaks over pages, or of an element after it."""
 
 _HINT = "shorten the title, the main message or what was found, so that the panel fits on page 1"
 
@@ -31,7 +31,7 @@ def check(_evidence: Evidence, pages: Pages) -> Iterator[Finding]:
         yield Finding(CODE, "stop", LAYOUT_PLACE, message, _HINT)
     elif _page_after(first_page) is None:
         message = "nothing tells on which page the get-help panel ends"
-        hint = f'give the element after its last row id="{END}"'
+        hint = f'give its last row id="{END}"'
         yield Finding(CODE, "stop", LAYOUT_PLACE, message, hint)
     elif _page_after(first_page) != 1:
         message = f"the get-help panel is not seen to end before page {_page_after(first_page)}"

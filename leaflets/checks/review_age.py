@@ -1,6 +1,7 @@
 """RULE06: words, a rule or a number that nobody has reviewed for too long.
 
-What: the review date of a block of the leaflet, of a rule that gave something, or of a number that the words use, plus
+What: the review date of a block of the leaflet, of a rule that gave something, of a number that the words
+use, or of the country's telephone numbers, plus
 content.review-years, lies before the visit.
 Why: guidance changes, and what nobody looks at any more is not known to be right.
 Source: DCB0129, change control: content that has expired is not issued.
@@ -21,6 +22,7 @@ CODE = "RULE06"
 _REVIEW_YEARS = "content.review-years"
 _NUMBER_IN_WORDS = re.compile(r"""\bnumber\(\s*["']([^"']+)["']""")
 _NUMBERS_FILE = "leaflets/rules/numbers.toml"
+_COUNTRIES_FILE = "leaflets/rules/countries.toml"
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
@@ -40,6 +42,8 @@ def _reviews(evidence: Evidence) -> Iterator[tuple[str, datetime.date]]:
     for given in evidence.plan.given:
         if (rule := evidence.rules.get(given.rule)) is not None:
             yield rule.place, rule.reviewed
+    country = evidence.situation.country
+    yield f"{_COUNTRIES_FILE} [{country.code}]", country.reviewed
     for number_id in numbers_used(evidence):
         yield f"{_NUMBERS_FILE} [{number_id}]", evidence.situation.numbers[number_id].reviewed
 
@@ -87,6 +91,10 @@ def _old_number(evidence: Evidence, number_id: str) -> Evidence:
     return situation_with(evidence, numbers=Numbers({**numbers, number_id: old}))
 
 
+def _old_country(evidence: Evidence) -> Evidence:
+    return situation_with(evidence, country=replace(evidence.situation.country, reviewed=_LONG_AGO))
+
+
 def _on(evidence: Evidence, years: int, days: int) -> Evidence:
     """Return the same leaflet on a day some years and days after the oldest review of its content."""
     oldest = min(reviewed for _, reviewed in _reviews(evidence))
@@ -104,5 +112,6 @@ BAD = (
     Example("an old number in the words", lambda evidence: _old_number(evidence, "help.bleeding-minutes")),
     Example("an old number behind a date", lambda evidence: _old_number(evidence, "dry.days-after-microsuction")),
     Example("an old number of the dose", lambda evidence: _old_number(course_added(evidence), "olive-oil.days")),
+    Example("old emergency numbers", _old_country),
     Example("the day after the last", lambda evidence: _on(evidence, 2, 1)),
 )

@@ -75,6 +75,7 @@ def compose(
     )
     digest = hashlib.blake2b(f"{situation.content_version}\n{page}".encode(), digest_size=5).hexdigest().upper()
     leaflet_id = f"L-{digest[:5]}-{digest[5:]}"
+    page = page.replace(_ID_GOES_HERE, leaflet_id)
     root = parse_fragment(page.removeprefix("<!DOCTYPE html>"), f"templates/{_LAYOUT}")
     title = root.findtext("html/head/title", "").strip()
     leaflet = Leaflet(
@@ -84,7 +85,7 @@ def compose(
         format=situation.format,
         title=title,
         main_message=str(main_message),
-        html=page.replace(_ID_GOES_HERE, leaflet_id),
+        html=page,
         blocks=tuple(blocks),
         left_out=left_out,
         messages=recorder.used,

@@ -23,10 +23,11 @@ _ALLOWED_IN_MESSAGES = ("strong",)
 class ClinicDetails:
     """What a leaflet prints of the clinic. `hours` is one line of text for each element.
 
-    `invented`: this is the example clinic, and every page must say so.
+    `country`: where it is, ISO 3166. `invented`: this is the example clinic, and every page must say so.
     """
 
     name: str
+    country: str
     phone: str
     hours: tuple[str, ...]
     out_of_hours: str
@@ -123,7 +124,8 @@ def block_values(
 ) -> dict[str, Any]:
     """Return the values that differ from block to block."""
     name = ears_name(ears)
-    dates = [day for ear, day in situation.calendar.dry_until.items() if not ears or ear in ears]
+    # One day for both ears, the later one: two dates side by side would only be mixed up.
+    dry_until = max(situation.calendar.dry_until.values(), default=None)
     functions = message_functions(recorder, block_id)
 
     def by_ear(left: str, right: str, both: str) -> Markup:
@@ -132,7 +134,7 @@ def block_values(
         chosen: Markup = functions["gettext"]({"left": left, "right": right, "both": both}[name])
         return chosen
 
-    return {"ears": name, "dry_until": max(dates, default=None), "by_ear": by_ear, **functions}
+    return {"ears": name, "dry_until": dry_until, "by_ear": by_ear, **functions}
 
 
 def message_functions(recorder: MessageRecorder, block_id: str) -> dict[str, Any]:

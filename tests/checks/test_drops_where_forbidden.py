@@ -71,7 +71,7 @@ def test_no_agent_and_no_confirmation_gets_through(found: dict[str, Any], agent:
 
 
 @pytest.mark.parametrize("agent", AGENTS)
-@pytest.mark.parametrize(("found", "never"), ONLY_CONFIRMED, ids=str)
+@pytest.mark.parametrize(("found", "never"), ONLY_CONFIRMED, ids=lambda value: str(sorted(value)))
 def test_a_doubt_is_for_the_practitioner_to_confirm(
     found: dict[str, Any], never: set[str], agent: Agent, evidence: Evidence
 ) -> None:

@@ -39,7 +39,7 @@ def edited_clinic() -> Edited:
 
 
 @pytest.fixture
-def line_with(edited: Edited) -> Callable[[str, str], int]:
+def line_with() -> Callable[[str, str], int]:
     """Return the 1-based line of a text on which something stands for the first time."""
     return lambda text, found: next(n for n, line in enumerate(text.splitlines(), 1) if found in line)
 

@@ -33,7 +33,7 @@ NASTY = [
     'src="asset:ear-left.svg"',
     "[bold red]loud[/]",
     "$HOME `id` ; rm",
-    "Dr \u05d3\u05d1\u05d5\u05e8\u05d4 \u200f(MD)",
+    "Dr \u0641\u0627\u0637\u0645\u0629 \u200f(MD)",
 ]
 
 
@@ -133,16 +133,24 @@ def test_a_reference_cannot_become_the_leaflet_s_id(
     assert "Reference leaflet-id-goes-here." in _words(_Page(Path(result.files["html"]).read_text("utf-8")).text)
 
 
-@pytest.mark.parametrize("text", ["K\u0001D", "K\u202eD", "K\nD", "  ", "K\U0001f9bbD"])
+@pytest.mark.parametrize("text", ["K\u0001D", "K\u202eD", "K\nD", "  "])
 def test_what_cannot_be_printed_is_told_of_the_field_where_it_was_written(
     text: str, edited: Edited, refused: Callable[..., list[str]]
 ) -> None:
-    """A control, an override that turns the words after it round (Unicode annex 9), a sign that no font of ours has."""
+    """A control, an override that turns the words after it round (Unicode annex 9), a second line, nothing."""
     escaped = "".join(
         letter if letter.isascii() and letter.isprintable() else f"\\U{ord(letter):08x}" for letter in text
     )
     lines = refused(edited(('"KD"', f'"{escaped}"')))
     assert [line for line in lines if "[practitioner]" in line]
+
+
+def test_a_sign_that_no_font_has_stops_the_leaflet(
+    changed_visit: Callable[..., dict[str, Any]], tmp_path: Path
+) -> None:
+    result = make(changed_visit({"practitioner": "K\N{EAR WITH HEARING AID}D"}), out=tmp_path / "out")
+    assert [finding for finding in result.findings if finding.severity == "stop" and "U+1F9BB" in finding.message]
+    assert not (tmp_path / "out").exists()
 
 
 def test_console_markup_is_printed_as_text(tmp_path: Path, edited: Edited) -> None:

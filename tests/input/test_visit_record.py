@@ -47,7 +47,7 @@ PARTLY = ('wax_after = "cleared"', 'wax_after = "partly-cleared"')
             "plan.confirm.rule",
             "not a rule",
             "did you mean 'wax/softening-drops'?",
-        ),  # noqa: E501 - one case a line
+        ),
         (
             "confirm = []",
             'confirm = [{ rule = "wax/softening-drops" }]',
@@ -68,14 +68,14 @@ PARTLY = ('wax_after = "cleared"', 'wax_after = "partly-cleared"')
             "plan.review_date",
             "not after the visit",
             "give a date after",
-        ),  # noqa: E501 - one case a line
+        ),
         (
             'referral = "none"',
             'referral = "none"\nreview_date = 2026-11-25',
             "plan.review_date",
             "not after the visit",
             "give a date after",
-        ),  # noqa: E501 - one case a line
+        ),
         ('referral = "none"', 'referral = "none"\nreview_in_days = 0', "plan.review_in_days", "1", "README"),
         (
             'referral = "none"',
@@ -83,7 +83,7 @@ PARTLY = ('wax_after = "cleared"', 'wax_after = "partly-cleared"')
             "plan.review_in_days",
             "beside review_date",
             "leave one",
-        ),  # noqa: E501 - one case a line
+        ),
         ('drops = "none"', 'drops = "olive-oil"', "plan.drops_for", "not recorded", "name the ear"),
         (
             'drops = "none"',
@@ -147,7 +147,7 @@ def test_all_faults_of_a_file_come_together_sorted_by_line(edited: Edited, refus
         ('reader = "adult"', 'reader = "adult"\nroom = 3'),
     )
     lines = refused(text)
-    # By hand from tests/visits/routine.toml: country 5, room 8 (put in after line 7), so all below stand one line lower.
+    # By hand from tests/visits/routine.toml: country 5, room 8 (put in after line 7), so the others one lower.
     assert [line.split(": ")[0] for line in lines] == [
         "visit.toml:5 [country]",
         "visit.toml:8 [room]",

@@ -59,9 +59,7 @@ def test_inv_11_aspirin_is_named_only_to_forbid_it_and_no_dose_of_a_painkiller_i
     # NHS ear infections: no aspirin under 16.
     for block, text in _saying(leaflets, "aspirin"):
         assert re.search(r"\bno aspirin\b", text, re.IGNORECASE), (block, text)
-    assert not _saying(leaflets, r"\b\d+ ?(mg|milligrams?|tablets?|ml)\b(?! bottle)|paracetamol|ibuprofen") or all(
-        block == "drops/course" for block, _ in _saying(leaflets, r"\b\d+ ?(mg|ml|tablets?)\b")
-    )
+    assert _saying(leaflets, r"paracetamol|ibuprofen|\b\d+ ?(mg|milligrams?|tablets?)\b") == []
     for age in (0, 3, 15, None):
         sore = {**CLEARED, "left.events": ("pain",), "reader": "carer", "person.age_years": age}
         sore = {field: value for field, value in sore.items() if value is not None}
@@ -100,7 +98,7 @@ def test_inv_28_no_medicine_is_named_for_fluid_or_infection(leaflets: Leaflets) 
 
 
 _PROMISES = (
-    r"\bwill (?!not|be closed|look|settle)(clear|hear|heal|improve|work|help|get better|go away|be (fine|clear|better))\b"
+    r"\bwill (clear|hear|heal|improve|work|help|get better|go away|be (fine|clear|better))\b"
     r"|\bcures?\b|guarantee|\balways (clears?|works?|heals?|helps?)|\bcompletely\b|\bcertain to\b|\bbound to\b"
 )
 
