@@ -21,6 +21,13 @@ _clinic = click.option(
     envvar="LEAFLETS_CLINIC",
     help="The clinic's folder. Without it, the invented example clinic, with a mark on every page.",
 )
+_out = click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=Path("out"),
+    show_default=True,
+    help="The folder for the files; it is made if it is not there.",
+)
 _json = click.option("--json", "as_json", is_flag=True, help="Print the result for a program.")
 
 
@@ -37,7 +44,7 @@ class _Commands(click.Group):
 
 
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
-@click.version_option(package_name="leaflets")
+@click.version_option(package_name="leaflets", prog_name="leaflets")
 def main() -> None:
     """Make ear-care leaflets from the outcome of a visit, and check each before it is printed."""
 
@@ -45,7 +52,7 @@ def main() -> None:
 @main.command(epilog=f"{_EXAMPLE}leaflets make visit.toml --clinic my-clinic --out printed")
 @_visit
 @_clinic
-@click.option("--out", type=click.Path(path_type=Path), default=Path("out"), show_default=True)
+@_out
 @click.option("--language", help="Instead of what the record says; BCP 47, such as en.")
 @click.option("--reader", help="Instead of what the record says: adult or carer.")
 @click.option("--format", "format_", help="Instead of what the record says: a4.")
@@ -141,7 +148,7 @@ def ready(as_json: bool) -> None:
 
 
 @main.command(epilog=f"{_EXAMPLE}leaflets demo --out out")
-@click.option("--out", type=click.Path(path_type=Path, file_okay=False), default=Path("out"), show_default=True)
+@_out
 def demo(out: Path) -> None:
     """Make the leaflets of invented visits, with a gallery to look at."""
     from leaflets.cli.demo import make_demo  # noqa: PLC0415

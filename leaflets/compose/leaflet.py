@@ -89,7 +89,7 @@ def compose(
         blocks=tuple(blocks),
         left_out=left_out,
         messages=recorder.used,
-        units=units_of(root, "layout", graded=True),
+        units=units_of(root, "layout", graded=True, inner={block.id: block.units for block in blocks}),
     )
     return Composition(leaflet, figures.drawn)
 

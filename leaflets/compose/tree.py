@@ -4,7 +4,8 @@ Every format and every check reads this one tree.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from xml.etree import ElementTree as ET
 
 from leaflets.errors import LeafletError
@@ -42,16 +43,23 @@ def text_of(element: ET.Element) -> str:
     return _SPACE.sub(" ", "".join(element.itertext())).strip()
 
 
-def units_of(root: ET.Element, block: str, graded: bool) -> tuple[Unit, ...]:
-    """Return the units of text below an element, in reading order; `graded` false: they are lines of an address."""
-    return tuple(_units(root, block, graded))
+def units_of(
+    root: ET.Element, block: str, graded: bool, inner: Mapping[str, tuple[Unit, ...]] = MappingProxyType({})
+) -> tuple[Unit, ...]:
+    """Return the units of text below an element, in reading order.
+
+    `graded` false: they are lines of an address, not prose. `inner`: the units of blocks that stand within, by id.
+    """
+    return tuple(_units(root, block, graded, inner))
 
 
-def _units(element: ET.Element, block: str, graded: bool) -> Iterator[Unit]:
+def _units(element: ET.Element, block: str, graded: bool, inner: Mapping[str, tuple[Unit, ...]]) -> Iterator[Unit]:
     for child in element:
         kind = _KINDS.get(child.tag)
-        if kind is None or any(part.tag in _KINDS for part in child.iter() if part is not child):
-            yield from _units(child, block, graded)
+        if (inner_id := child.get("data-block")) in inner:
+            yield from inner[str(inner_id)]
+        elif kind is None or any(part.tag in _KINDS for part in child.iter() if part is not child):
+            yield from _units(child, block, graded, inner)
         elif kind in ("sentence", "item") and "fact" in child.get("class", "").split():
             yield Unit("field", text_of(child), block)
         elif kind in ("sentence", "item"):

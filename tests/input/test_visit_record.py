@@ -1,8 +1,14 @@
 """A visit record with something wrong in it: every problem at once, each with its line and its remedy."""
 
 from collections.abc import Callable
+from pathlib import Path
+from typing import Any
 
 import pytest
+from click.testing import CliRunner
+
+import leaflets
+from leaflets.cli import main
 
 Edited = Callable[..., str]
 Refused = Callable[..., list[str]]
@@ -261,3 +267,26 @@ def test_free_text_of_a_person_stands_in_no_message(old: str, new: str, edited: 
 def test_a_message_is_one_short_line_whatever_was_written(old: str, new: str, edited: Edited, refused: Refused) -> None:
     (line,) = refused(edited((old, new)))
     assert len(line) < 400
+
+
+@pytest.mark.parametrize("command", ["explain", "check"])
+def test_the_other_commands_refuse_in_the_same_words(
+    command: str, tmp_path: Path, edited: Edited, refused: Refused
+) -> None:
+    text = edited(('eardrum = "intact"', 'eardrum = "perforation"'), ("age_years = 46", 'age_years = "46"'))
+    lines = refused(text)
+    result = CliRunner().invoke(main, [command, str(tmp_path / "visit.toml"), "--json"])
+    assert result.exit_code == 2
+    assert result.stdout == ""
+    assert [line.removeprefix(f"{tmp_path}/") for line in result.stderr.splitlines()] == lines
+
+
+def test_the_library_raises_one_error_with_every_problem(changed_visit: Callable[..., dict[str, Any]]) -> None:
+    record = changed_visit({"left": {"eardrum": "perforation"}, "person": {"age_years": "46"}, "country": "XX"})
+    with pytest.raises(leaflets.LeafletError) as error:
+        leaflets.make(record)
+    assert {problem.place for problem in error.value.problems} == {
+        "visit [left.eardrum]",
+        "visit [person.age_years]",
+        "visit [country]",
+    }

@@ -8,6 +8,8 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree as ET
 
+from outcomes import Outcome, record_of
+
 from leaflets import pipeline
 from leaflets.checks import check_leaflet, check_plan
 from leaflets.checks.evidence import Evidence
@@ -20,7 +22,6 @@ from leaflets.plan import plan
 from leaflets.results import stops
 from leaflets.visit import Visit
 from leaflets.visits import read_visit
-from outcomes import Outcome, record_of
 
 EXAMPLES = Path(__file__).parent.parent / "examples"
 
@@ -120,7 +121,9 @@ def leaflets_of_examples(routine: dict[str, Any], content: Content) -> list[Comp
     for path in sorted(EXAMPLES.glob("*.toml")):
         for example in tomllib.loads(path.read_text("utf-8"))["example"]:
             for reader in ("adult", "carer"):
-                record = _changed(routine, {**example.get("visit", {}), "reader": reader}, example.get("unrecorded", ()))
+                record = _changed(
+                    routine, {**example.get("visit", {}), "reader": reader}, example.get("unrecorded", ())
+                )
                 visit = read_visit(record, content, {})
                 blocks = frozenset(block.id for block in plan(visit, content.rule_book.rules.values()).blocks)
                 kind = (reader, blocks, visit.plan.drops, visit.plan.referral)

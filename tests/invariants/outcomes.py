@@ -162,9 +162,9 @@ class Judge:
     def never_given(self, rule_id: str, forbidding: Outcome, plans: Iterable[Outcome] = ({},)) -> None:
         """Prove that the rule is given in no outcome in which `forbidding` holds, whatever else was recorded.
 
-        With everything else not recorded the rule must be forbidden already. A fact that becomes known never overturns a
-        judgement (test_logic), so it stays forbidden in every outcome that `forbidding` is part
-        of. A contraindication cannot be confirmed away, so the outcomes with a confirmation are judged as well.
+        With everything else not recorded the rule must be forbidden already. A fact that becomes known never overturns
+        a judgement (test_logic), so it stays forbidden in every outcome that `forbidding` is part of. Outcomes with the
+        practitioner's confirmation are judged as well: a contraindication cannot be confirmed away.
         """
         for planned in plans:
             for confirmed in ({}, confirmation(rule_id)):

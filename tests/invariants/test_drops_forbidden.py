@@ -9,8 +9,6 @@ NICE NG98 1.1.2 (sudden loss); AboutKidsHealth, labels (ages); Health Canada 201
 from typing import Any
 
 import pytest
-
-from leaflets.vocabulary import AGENTS as ALL_AGENTS
 from outcomes import (
     AGENTS,
     AGES,
@@ -27,6 +25,8 @@ from outcomes import (
     product,
     without,
 )
+
+from leaflets.vocabulary import AGENTS as ALL_AGENTS
 
 # NOTHING_AGAINST and CLEARED have to be given, or a test that finds nothing given would prove nothing.
 
@@ -171,7 +171,9 @@ def test_inv_05_nothing_that_holds_peanut_oil_can_be_planned() -> None:
         "docusate": {"docusate sodium", "glycerol"},
     }
     assert set(ALL_AGENTS) == set(made_of) == set(AGENTS)
-    assert not [agent for agent, parts in made_of.items() if any("arachis" in part or "peanut" in part for part in parts)]
+    assert not [
+        agent for agent, parts in made_of.items() if any("arachis" in part or "peanut" in part for part in parts)
+    ]
 
 
 _INFLAMED = [
@@ -213,7 +215,9 @@ def test_inv_07_after_ear_surgery_no_drops_unless_confirmed_and_the_surgeons_are
     for agent in AGENTS:
         assert not judge.given(DROPS_RULE, {**operated, "plan.drops": agent})
         assert judge.given("health/ear-surgery", {**operated, "plan.drops": agent})
-    judge.never_given(DROPS_RULE, {field: (value,)}, planned(["sodium-bicarbonate", "urea-hydrogen-peroxide", "docusate"]))
+    judge.never_given(
+        DROPS_RULE, {field: (value,)}, planned(["sodium-bicarbonate", "urea-hydrogen-peroxide", "docusate"])
+    )
     judge.never_given(UPKEEP_RULE, {field: (value,)})
 
 

@@ -11,14 +11,14 @@ from typing import Any
 
 import pypdfium2
 import pytest
+from composing import Composed, compose_visit
+from outcomes import CLEARED, NOTHING_AGAINST, Outcome, with_right
 from pydantic import ValidationError
 
-from composing import Composed, compose_visit
 from leaflets.clinic import ClinicFile
 from leaflets.compose.tree import text_of
 from leaflets.content import READERS, Content
 from leaflets.fit import compose_to_fit, render_to_fit, sheet_for
-from outcomes import CLEARED, NOTHING_AGAINST, Outcome, with_right
 
 Compose = Callable[..., Composed]
 
@@ -101,14 +101,25 @@ def test_inv_31_the_panel_stands_whole_on_the_first_page_of_the_print(
 @pytest.mark.parametrize("reader", READERS)
 def test_inv_34_the_most_urgent_stands_first_in_at_most_three_rows(composed: Compose, reader: str) -> None:
     for outcome in VISITS.values():
-        rows = [row.get("data-urgency") for row in composed({**outcome, "reader": reader}).block("help/urgent").iter("tr")]
+        rows = [
+            row.get("data-urgency") for row in composed({**outcome, "reader": reader}).block("help/urgent").iter("tr")
+        ]
         assert tuple(rows) == ORDER
 
 
 # Published numbers; 000, 111, 911, 112 from memory where the countries file says so too.
 @pytest.mark.parametrize(
     ("country", "emergency"),
-    [("GB", "999"), ("IE", "112"), ("US", "911"), ("CA", "911"), ("AU", "000"), ("NZ", "111"), ("IN", "112"), ("DE", "112")],
+    [
+        ("GB", "999"),
+        ("IE", "112"),
+        ("US", "911"),
+        ("CA", "911"),
+        ("AU", "000"),
+        ("NZ", "111"),
+        ("IN", "112"),
+        ("DE", "112"),
+    ],
 )
 def test_inv_34_the_number_to_call_is_the_country_of_cares_and_no_other_countrys(
     composed: Compose, country: str, emergency: str
@@ -165,7 +176,9 @@ def test_inv_35_nobody_with_a_red_flag_is_sent_to_the_gp_without_a_time(
     composed: Compose, reader: str, symptom: str
 ) -> None:
     made = composed({**CLEARED, "reader": reader, "left.canal": (), "left.symptoms_after": (symptom,)})
-    timeless = [text for text in made.sentences() if re.search(r"\b(ask|see) (your|their) GP\b(?!.*today)", text, re.I)]
+    timeless = [
+        text for text in made.sentences() if re.search(r"\b(ask|see) (your|their) GP\b(?!.*today)", text, re.IGNORECASE)
+    ]
     assert timeless == []
 
 

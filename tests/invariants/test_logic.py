@@ -3,11 +3,11 @@
 import itertools
 
 import pytest
+from outcomes import AGES, Rules
 
 from leaflets.plan import _judge
 from leaflets.rules.conditions import AnyOf, Fact, Judgement, Line, judge_any
 from leaflets.rules.fields import EAR_FIELDS, PERSON_FIELDS
-from outcomes import AGES, Rules
 
 FIELDS = {**EAR_FIELDS, **PERSON_FIELDS}
 LISTS = frozenset(
@@ -84,7 +84,6 @@ def test_a_rule_is_given_only_when_every_contraindication_is_known_to_be_false(
         assert given == (i is True and c is False and d is False and (p is False or (p is True and bool(confirmed))))
         if verdict is not None and (c is True or d is True):
             assert verdict.outcome == "withheld"
-
 
 
 def test_one_more_value_in_a_list_never_makes_a_true_test_false() -> None:

@@ -1,16 +1,19 @@
-"""What the blocks of one leaflet say together, both ears on one page: INV-02, INV-14, INV-21, INV-25, INV-26, INV-63."""
+"""What the blocks of one leaflet say together, both ears on one page.
+
+INV-02, INV-14, INV-21, INV-25, INV-26 and INV-63.
+"""
 
 import re
 from collections.abc import Callable
 from typing import Any
 
 import pytest
-
 from composing import Composed
+from outcomes import CLEARED, NOTHING_AGAINST, Outcome, with_right
+
 from leaflets.compose.leaflet import compose
 from leaflets.compose.tree import text_of
 from leaflets.content import READERS
-from outcomes import CLEARED, NOTHING_AGAINST, Outcome, with_right
 
 Compose = Callable[..., Composed]
 

@@ -7,8 +7,6 @@ import itertools
 from typing import Any
 
 import pytest
-
-from leaflets.plan import plan
 from outcomes import (
     AGENTS,
     CLEARED,
@@ -26,6 +24,8 @@ from outcomes import (
     with_right,
     without,
 )
+
+from leaflets.plan import plan
 
 BARE: Outcome = {"left.wax_after": "cleared"}
 """As little as a record may hold."""

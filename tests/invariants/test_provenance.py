@@ -9,8 +9,9 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-
 from composing import Composed, compose_record
+from outcomes import CLEARED, NOTHING_AGAINST, record_of, with_right
+
 from leaflets.checks import check_leaflet, check_pages
 from leaflets.checks.evidence import Pages
 from leaflets.compose.tree import text_of
@@ -18,7 +19,6 @@ from leaflets.compose.words import parse_words
 from leaflets.content import READERS, Content, templates_folder
 from leaflets.fit import compose_to_fit
 from leaflets.rules.sources import named_sources
-from outcomes import CLEARED, NOTHING_AGAINST, record_of, with_right
 
 Compose = Callable[..., Composed]
 
@@ -34,7 +34,9 @@ def test_inv_29_whoever_is_dizzy_is_told_to_sit_and_not_to_drive(
     words = made.block_text("after/dizzy").lower()
     assert "sit" in words
     # A child does not drive; whoever looks after one keeps it off bicycles and roads.
-    assert "do not drive" in words or "do not let them drive" in words or (age == 8 and "do not let them cycle" in words)
+    assert (
+        "do not drive" in words or "do not let them drive" in words or (age == 8 and "do not let them cycle" in words)
+    )
 
 
 @pytest.mark.parametrize("key", ["source", "reviewed", "owner", "section", "priority"])
@@ -124,9 +126,20 @@ def test_inv_64_the_same_visit_makes_the_same_leaflet_in_another_process_with_an
 
 
 def test_inv_65_what_is_left_out_for_want_of_room_is_told_to_the_practitioner(composed: Compose) -> None:
-    habits = ("cotton-buds", "hairpins", "home-scoop", "ear-candles", "home-syringe", "hearing-aids", "earphones", "swims")
+    habits = (
+        "cotton-buds",
+        "hairpins",
+        "home-scoop",
+        "ear-candles",
+        "home-syringe",
+        "hearing-aids",
+        "earphones",
+        "swims",
+    )
     crowded = {**with_right(NOTHING_AGAINST), "person.habits": habits, "plan.review_in_days": 14}
-    made = composed({**crowded, "left.eardrum": "retracted", "plan.confirm": ({"rule": "wax/softening-drops", "reason": "x y"},)})
+    made = composed(
+        {**crowded, "left.eardrum": "retracted", "plan.confirm": ({"rule": "wax/softening-drops", "reason": "x y"},)}
+    )
     assert made.leaflet.left_out
     # The checks of the pages say it; how many pages there are does not matter to them.
     said = " ".join(one.message for one in (*made.findings, *check_pages(made.evidence, Pages(2, {"help": 1}))))

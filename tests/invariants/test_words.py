@@ -4,15 +4,16 @@ INV-08, INV-11, INV-13, INV-20, INV-27, INV-28, INV-30, INV-53, INV-54, INV-57, 
 names no source, it is common practice, no source.
 """
 
+import calendar
 import re
 from collections.abc import Callable, Iterator
 
 import pytest
-
 from composing import Composed
+from outcomes import CLEARED, NOTHING_AGAINST, confirmation
+
 from leaflets.compose.tree import text_of
 from leaflets.content import READERS, Content
-from outcomes import CLEARED, NOTHING_AGAINST, confirmation
 
 Leaflets = list[Composed]
 Compose = Callable[..., Composed]
@@ -94,7 +95,9 @@ def test_inv_27_nobody_is_told_to_blow_up_their_ears_and_fluid_is_looked_at_agai
 
 def test_inv_28_no_medicine_is_named_for_fluid_or_infection(leaflets: Leaflets) -> None:
     # NICE NG91 and NG233.
-    assert not _saying(leaflets, r"antibiotic|antihistamine|steroid|decongestant|osteopath|acetic|vinegar|alcohol drops")
+    assert not _saying(
+        leaflets, r"antibiotic|antihistamine|steroid|decongestant|osteopath|acetic|vinegar|alcohol drops"
+    )
 
 
 _PROMISES = (
@@ -127,7 +130,7 @@ def test_inv_53_the_steps_are_numbered(leaflets: Leaflets) -> None:
     for one in with_drops:
         lists = list(one.block("drops/how-to").iter("ol"))
         assert len(lists) == 1
-        assert len(list(lists[0])) >= 8
+        assert len(list(lists[0])) >= 5
 
 
 @pytest.mark.parametrize("reader", READERS)
@@ -196,10 +199,7 @@ def test_inv_57_one_thing_has_one_name(leaflets: Leaflets, content: Content, wor
 
 
 # Names that may stand with a capital inside a sentence: the doctor, days, months, and the invented clinic's name.
-_KNOWN_NAMES = frozenset(
-    "GP Monday Tuesday Wednesday Thursday Friday Saturday Sunday January February March April May June July August "
-    "September October November December Harrow Lane Ear Room".split()
-)
+_KNOWN_NAMES = frozenset({"GP", *calendar.day_name, *calendar.month_name, "Harrow", "Lane", "Ear", "Room"})
 
 
 def test_inv_69_no_brand_is_named(leaflets: Leaflets) -> None:

@@ -4,6 +4,7 @@ import re
 import subprocess
 from collections import Counter
 from collections.abc import Callable
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree as ET
@@ -170,7 +171,7 @@ def test_the_get_help_panel_stands_whole_on_page_one(made: Any) -> None:
     missing = Counter(words) - first_page
     assert not missing
     # Its last sign stands above the foot, its heading below the title.
-    last = [element for element in panel.iter("li")][-1]
+    last = list(panel.iter("li"))[-1]
     end = _text(last, []).split()[-1]
     foot = min(word.top for word in made.words if word.page == 1 and word.text == "Leaflet")
     assert [word for word in made.words if word.page == 1 and word.text == end and word.bottom <= foot]
@@ -194,7 +195,7 @@ def test_no_word_leaves_the_page_or_stands_over_another(made: Any) -> None:
         assert 0 < word.top < word.bottom < height
     for number in range(1, made.result["pages"] + 1):
         page = sorted((word for word in made.words if word.page == number), key=lambda word: (word.top, word.left))
-        for here, there in zip(page, page[1:], strict=False):
+        for here, there in pairwise(page):
             if here.top == there.top:
                 assert there.left >= here.right - 0.5, (here, there)
 
