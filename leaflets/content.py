@@ -76,16 +76,21 @@ def load_content(clinic_folder: Path | None = None) -> Content:
 
 @cache
 def _load_content(folder: Path, _stamp: int) -> Content:
-    clinic = load_clinic(folder, invented=folder == DEMO_FOLDER.resolve())
     files = dict(_texts(RULES_FOLDER, "*.toml", "leaflets/rules/"))
+    rule_book, problems = parse_rule_files(files)
+    clinic: Clinic | None = None
+    try:
+        clinic = load_clinic(folder, rule_book.numbers, invented=folder == DEMO_FOLDER.resolve())
+    except LeafletError as error:
+        problems += error.problems
+    if clinic is not None and clinic.file.numbers:
+        rule_book, problems = parse_rule_files(files, clinic.file.numbers)
     templates = {name: text for name, text in _texts(templates_folder(), "**/*.*", "") if not name.endswith(".css")}
     styles = dict(_texts(templates_folder() / "styles", "*.css", ""))
-    settings = (clinic.file.numbers, str(folder / FILE_NAME))
-    rule_book, problems = parse_rule_files(files, *settings)
     words, more = parse_words(templates)
     problems += more
     problems += missing_words(rule_book.rules, words)
-    if problems:
+    if problems or clinic is None:
         raise LeafletError(problems)
     return Content(
         rule_book=rule_book,
@@ -97,11 +102,11 @@ def _load_content(folder: Path, _stamp: int) -> Content:
 
 
 def parse_rule_files(
-    files: Mapping[str, str], settings: Mapping[str, Any] = MappingProxyType({}), settings_place: str = ""
+    files: Mapping[str, str], settings: Mapping[str, Any] = MappingProxyType({})
 ) -> tuple[RuleBook, list[Problem]]:
     """Parse the texts of all rules files, by name, and return the rule book with all that is wrong in it.
 
-    `settings`: a clinic's own values for numbers, and `settings_place` where they are written.
+    `settings`: a clinic's own values for numbers.
     """
     problems: list[Problem] = []
     parsed: dict[str, TomlFile] = {}
@@ -115,10 +120,7 @@ def parse_rule_files(
         return parsed.pop(stem, TomlFile(f"leaflets/rules/{stem}.toml", "", {}))
 
     numbers, number_problems = parse_numbers(take("numbers"))
-    try:
-        numbers = numbers.with_settings(settings, settings_place)
-    except LeafletError as error:
-        problems.extend(error.problems)
+    numbers = numbers.with_settings(settings)
     countries, country_problems = parse_countries(take("countries"))
     sources, source_problems = parse_sources(take("sources"))
     rules, rule_problems = parse_rules(list(parsed.values()), numbers)

@@ -1,6 +1,7 @@
 """The steps from a visit to a printed leaflet, in their order; nothing else."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from leaflets.checks import check_leaflet, check_pages, check_plan, in_order
@@ -23,8 +24,8 @@ from leaflets.visits import VisitSource, read_visit
 def make(
     source: VisitSource,
     *,
-    clinic: Path | None = None,
-    out: Path | None = None,
+    clinic: Path | str | None = None,
+    out: Path | str | None = None,
     language: str | None = None,
     reader: str | None = None,
     format: str | None = None,  # noqa: A002 - the word of the record
@@ -46,20 +47,31 @@ def make(
         LeafletError: the input, the clinic's folder, the content or this machine is not fit.
 
     """
-    content = load_content(clinic)
+    content = load_content(None if clinic is None else Path(clinic))
     chosen = {"language": language, "reader": reader, "format": format}
     visit = read_visit(source, content, {key: value for key, value in chosen.items() if value is not None})
+    result, contents = _make(visit, content)
+    if out is None:
+        return result
+    name = f"{visit.ref}.{visit.reader}.{visit.language}.{visit.format}"
+    if result.status == "ok":
+        return replace(result, files=write_together(Path(out), name, contents))
+    return _with_warning_of_earlier(result, Path(out), name)
+
+
+def _make(visit: Visit, content: Content) -> tuple[Result, Mapping[str, bytes]]:
+    """Take a visit through all steps; return the result and the contents of the files, by their ending."""
     plan = judge(visit, content.rule_book.rules.values())
     situation, about_plan = _situation(visit, plan, content)
     about_plan += check_plan(plan)
     if stops(about_plan):
-        return result_of(visit, plan, content.version, about_plan)
+        return result_of(visit, plan, content.version, about_plan), {}
 
     composition = compose_to_fit(content, plan.blocks, situation)
     evidence = _evidence(visit, plan, situation, composition.leaflet, content)
     about_words = check_leaflet(evidence)
     if stops(about_words):
-        return result_of(visit, plan, content.version, [*about_plan, *about_words], evidence)
+        return result_of(visit, plan, content.version, [*about_plan, *about_words], evidence), {}
 
     sheet = sheet_for(content, situation, composition)
     composition, rendered = render_to_fit(content, plan.blocks, situation, composition, sheet)
@@ -68,12 +80,25 @@ def make(
         about_words = check_leaflet(evidence)
     about_pages = check_pages(evidence, Pages(rendered.pages, rendered.anchors))
     findings = [*about_plan, *about_words, *about_pages]
-    files: dict[str, str] = {}
-    if out is not None and not stops(findings):
-        html = render_html(composition.leaflet.html, sheet.style + content.styles["screen.css"], sheet.assets)
-        name = f"{visit.ref}.{situation.reader}.{situation.language}.{situation.format}"
-        files = write_together(out, name, {"pdf": rendered.pdf, "html": html.encode()})
-    return result_of(visit, plan, content.version, findings, evidence, rendered.pages, files)
+    html = render_html(composition.leaflet.html, sheet.style + content.styles["screen.css"], sheet.assets)
+    contents = {"pdf": rendered.pdf, "html": html.encode()}
+    return result_of(visit, plan, content.version, findings, evidence, rendered.pages), contents
+
+
+def _with_warning_of_earlier(result: Result, out: Path, name: str) -> Result:
+    """Return a stopped result that also warns of an earlier leaflet of the same reference, which is left as it is."""
+    earlier = [path for ending in ("pdf", "html") if (path := out / f"{name}.{ending}").exists()]
+    warnings = [
+        Finding(
+            "RULE15",
+            "warn",
+            str(path),
+            "an earlier leaflet of this reference is still there, and this visit was stopped",
+            "do not hand it out before you know why; take it away if it is wrong",
+        )
+        for path in earlier
+    ]
+    return replace(result, findings=tuple(in_order([*result.findings, *warnings])))
 
 
 @dataclass(frozen=True)

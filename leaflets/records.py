@@ -12,6 +12,7 @@ from pydantic_core import ErrorDetails
 
 from leaflets.errors import LeafletError, Problem, did_you_mean
 from leaflets.positions import line_of
+from leaflets.rules.toml import not_toml
 
 LARGEST_BYTES = 1_000_000
 """A record is a page of text; anything larger is a mistake."""
@@ -126,9 +127,7 @@ def _parse(text: str, name: str, *, as_json: bool) -> Mapping[str, Any]:
     except json.JSONDecodeError as error:
         raise LeafletError.at(f"{name}:{error.lineno}", f"is not JSON: {error.msg}", "correct the line") from None
     except tomllib.TOMLDecodeError as error:
-        line = re.search(r"line (\d+)", str(error))
-        place = f"{name}:{line[1]}" if line else name
-        raise LeafletError.at(place, f"is not TOML: {error}", "correct the line") from None
+        raise not_toml(name, error) from None
     except _TwiceInJsonError as error:
         message = f"{shown(error.name)} stands twice in one object"
         again = [match.start() for match in re.finditer(rf'"{re.escape(error.name)}"\s*:', text)][-1:]

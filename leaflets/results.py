@@ -1,6 +1,6 @@
 """The result of a visit, from what the steps of the pipeline found."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 
 from leaflets.catalogue import coverage
 from leaflets.checks import in_order
@@ -22,9 +22,8 @@ def result_of(
     findings: Sequence[Finding],
     evidence: Evidence | None = None,
     pages: int | None = None,
-    files: Mapping[str, str] | None = None,
 ) -> Result:
-    """Return the result. `evidence` None: it was stopped before there was a leaflet; `files` None: none was written."""
+    """Return the result, nothing written yet. `evidence` None: it was stopped before there was a leaflet."""
     return Result(
         ref=visit.ref,
         status="stopped" if stops(findings) else "ok",
@@ -38,7 +37,7 @@ def result_of(
         coverage=coverage(evidence.leaflet) if evidence else None,
         findings=tuple(in_order(findings)),
         pages=pages,
-        files=files or {},
+        files={},
     )
 
 

@@ -10,7 +10,7 @@ from leaflets.content import FORMATS, LANGUAGES, READERS, Content
 from leaflets.course import dose_faults
 from leaflets.errors import LeafletError, Problem, did_you_mean
 from leaflets.records import FieldFault, load_record, shown, validation_faults
-from leaflets.visit import Visit
+from leaflets.visit import Visit, contradictions
 
 VisitSource = Visit | Mapping[str, Any] | Path | str
 
@@ -56,7 +56,7 @@ def read_visit(source: VisitSource, content: Content, overrides: Mapping[str, st
 
 def _read(source: VisitSource, settle: Callable[[Mapping[str, Any]], dict[str, Any]], content: Content) -> Visit:
     def faults(data: Mapping[str, Any]) -> list[FieldFault]:
-        return content_faults(data, content)
+        return [*contradictions(data), *content_faults(data, content)]
 
     if isinstance(source, Path | str):
         return load_record(Path(source), Visit, settle, faults)
@@ -69,7 +69,9 @@ def _read(source: VisitSource, settle: Callable[[Mapping[str, Any]], dict[str, A
         found += validation_faults(error, Visit)
     found += faults(data)
     if found or visit is None:
-        raise LeafletError(Problem(f"visit [{'.'.join(map(str, path))}]", said, hint) for path, said, hint in found)
+        raise LeafletError(
+            Problem(f"visit [{'.'.join(map(str, path))}]", said, hint) for path, said, hint in dict.fromkeys(found)
+        )
     return visit
 
 

@@ -9,13 +9,13 @@ from markupsafe import Markup
 from leaflets.catalogue import MessageRecorder
 from leaflets.compose.tree import parse_fragment, units_of
 from leaflets.compose.values import Situation, block_values, template_values
-from leaflets.compose.words import SECTIONS, BlockWords, Words, reader_block
-from leaflets.errors import LeafletError
+from leaflets.compose.words import SECTIONS, Words, reader_block, render_template, render_words
+from leaflets.errors import LeafletError, Problem
 from leaflets.model import ComposedBlock, Leaflet, PlannedBlock
 from leaflets.rules.sources import named_sources
 
 _LAYOUT = "layouts/leaflet.html"
-_ID_GOES_HERE = "leaflet-id-goes-here"
+_ID_GOES_HERE = "\ue000"  # for private use: no record and no clinic can hold it, as it cannot be printed
 _SECTION_ORDER: Mapping[str, int] = {name: place for place, name in enumerate(SECTIONS)}
 _CORE_SECTIONS = frozenset({"now", "expect", "care", "next"})
 
@@ -31,8 +31,8 @@ class _Figures:
     def figure(self, name: str, side: str, alternative: str) -> Markup:
         address = f"asset:{name}-{side}.svg"
         if address not in self.drawn:
-            template = self.words.environment.get_template(f"figures/{name}.svg")
-            self.drawn[address] = template.render(side=side, accent=self.accent)
+            values = {"side": side, "accent": self.accent}
+            self.drawn[address] = render_template(self.words, f"figures/{name}.svg", values)
         return Markup('<img class="figure" src="{}" alt="{}"/>').format(address, alternative)
 
 
@@ -60,19 +60,27 @@ def compose(
     recorder = MessageRecorder(situation.language)
     figures = _Figures(words, accent)
     shared = {**template_values(situation, recorder), "figure": figures.figure}
-    blocks = [
-        _compose_block(words, block, situation, shared, recorder) for block in planned if block.id not in left_out
-    ]
+    blocks: list[ComposedBlock] = []
+    problems: list[Problem] = []
+    for one in planned:
+        if one.id not in left_out:
+            try:
+                blocks.append(_compose_block(words, one, situation, shared, recorder))
+            except LeafletError as error:
+                problems += error.problems
+    if problems:
+        raise LeafletError(problems)
     blocks.sort(key=lambda block: (_SECTION_ORDER[block.section], -block.priority, block.id))
     main_message = _main_message(words, blocks, situation, shared, recorder)
-    page = words.environment.get_template(_LAYOUT).render(
-        shared,
-        sections={name: [block for block in blocks if block.section == name] for name in SECTIONS},
-        main_message=main_message,
-        leaflet_id=_ID_GOES_HERE,
-        sources=[source.printed for source in named_sources((block.source for block in blocks), situation.sources)],
-        oldest_review=min(block.reviewed for block in blocks),
-    )
+    values = {
+        **shared,
+        "sections": {name: [block for block in blocks if block.section == name] for name in SECTIONS},
+        "main_message": main_message,
+        "leaflet_id": _ID_GOES_HERE,
+        "sources": [source.printed for source in named_sources((block.source for block in blocks), situation.sources)],
+        "oldest_review": min(block.reviewed for block in blocks),
+    }
+    page = render_template(words, _LAYOUT, values)
     digest = hashlib.blake2b(f"{situation.content_version}\n{page}".encode(), digest_size=5).hexdigest().upper()
     leaflet_id = f"L-{digest[:5]}-{digest[5:]}"
     page = page.replace(_ID_GOES_HERE, leaflet_id)
@@ -125,7 +133,7 @@ def _compose_block(
         place = f"templates/blocks/{planned.id}.html"
         raise LeafletError.at(place, f"is named by the rule {planned.rule} but does not exist", "write the block")
     values = {**shared, **block_values(planned.id, planned.ears, situation, recorder)}
-    html = _render(block, reader_block(situation.reader), values)
+    html = render_words(block, reader_block(situation.reader), values)
     return ComposedBlock(
         id=planned.id,
         rule=planned.rule,
@@ -139,13 +147,6 @@ def _compose_block(
         reviewed=block.reviewed,
         units=units_of(parse_fragment(html, block.place), planned.id, block.graded),
     )
-
-
-def _render(block: BlockWords, name: str, values: Mapping[str, object]) -> str:
-    render = block.template.blocks.get(name)
-    if render is None:
-        raise LeafletError.at(block.place, f"has no words for this reader ({name})", f"write {{% block {name} %}}")
-    return "".join(render(block.template.new_context(dict(values)))).strip()
 
 
 def _main_message(
@@ -165,5 +166,5 @@ def _main_message(
         raise LeafletError.at("templates/blocks", "no block of this leaflet has a main message", "give one a `main`")
     _, _, block = max(claims, key=lambda claim: claim[:2])
     values = {**shared, **block_values(block.id, block.ears, situation, recorder)}
-    text = _render(words.blocks[block.id], f"{reader_block(situation.reader)}_main", values)
+    text = render_words(words.blocks[block.id], f"{reader_block(situation.reader)}_main", values)
     return Markup(text)  # noqa: S704 - autoescaped by the template

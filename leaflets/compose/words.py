@@ -2,11 +2,20 @@
 
 import datetime
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from jinja2 import DictLoader, Environment, StrictUndefined, Template, TemplateSyntaxError
+from jinja2 import (
+    DictLoader,
+    Environment,
+    StrictUndefined,
+    Template,
+    TemplateError,
+    TemplateNotFound,
+    TemplateSyntaxError,
+)
 
 from leaflets.errors import LeafletError, Problem, did_you_mean
 from leaflets.rules.toml import TableReader, TomlFile
@@ -17,6 +26,7 @@ SECTIONS: tuple[Section, ...] = get_args(Section)
 _HEADER = re.compile(r"\A\s*\{#(.*?)#\}", re.DOTALL)
 _KEYS = frozenset({"section", "priority", "safety", "main", "graded", "source", "reviewed", "owner"})
 _BLOCKS = "blocks/"
+_TEMPLATES = "templates/"
 
 
 @dataclass(frozen=True)
@@ -64,6 +74,62 @@ def reader_block(reader: str) -> str:
 
     """
     return reader.replace("-", "_")
+
+
+def render_template(words: Words, path: str, values: Mapping[str, object]) -> str:
+    """Return a layout or figure with its values in place. `path`: below `templates/`.
+
+    Raises:
+        LeafletError: the template does not exist, or asks for what there is not; with its line.
+
+    """
+    with _faults_of_templates(path):
+        template = words.environment.get_template(path)
+        return "".join(template.root_render_func(template.new_context(dict(values))))
+
+
+def render_words(block: BlockWords, name: str, values: Mapping[str, object]) -> str:
+    """Return one of the Jinja blocks of a block's template: a reader's words, or a reader's main message.
+
+    Raises:
+        LeafletError: there are no such words, or they ask for what there is not; with the template's line.
+
+    """
+    render = block.template.blocks.get(name)
+    if render is None:
+        raise LeafletError.at(block.place, f"has no words for this reader ({name})", f"write {{% block {name} %}}")
+    with _faults_of_templates(block.place.removeprefix(_TEMPLATES)):
+        return "".join(render(block.template.new_context(dict(values)))).strip()
+
+
+@contextmanager
+def _faults_of_templates(path: str) -> Iterator[None]:
+    """Turn what goes wrong while a template is rendered into an error at the template's own line."""
+    try:
+        yield
+    except (TemplateError, LeafletError, TypeError, ValueError, ArithmeticError, LookupError, AttributeError) as error:
+        place = _place_in_template(error, path)
+        if isinstance(error, LeafletError):
+            problems = [Problem(place, problem.message, problem.hint) for problem in error.problems]
+            raise LeafletError(problems) from error
+        if isinstance(error, TemplateNotFound):
+            raise LeafletError.at(
+                place, f"names the template '{error.name}', which does not exist", "correct it"
+            ) from error
+        message = f"cannot be put into words: {error}"
+        raise LeafletError.at(place, message, "see DEVELOPERS.md, 'A block', for what a template may use") from error
+
+
+def _place_in_template(error: BaseException, path: str) -> str:
+    """Return `templates/path:line` of the innermost template that was being rendered."""
+    place = f"{_TEMPLATES}{path}"
+    trace = error.__traceback__
+    while trace is not None:
+        template = trace.tb_frame.f_globals.get("__jinja_template__")
+        if isinstance(template, Template):
+            place = f"{_TEMPLATES}{template.name}:{template.get_corresponding_lineno(trace.tb_lineno)}"
+        trace = trace.tb_next
+    return place
 
 
 def parse_words(templates: Mapping[str, str]) -> tuple[Words, list[Problem]]:

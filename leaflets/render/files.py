@@ -15,20 +15,25 @@ def write_together(folder: Path, name: str, contents: Mapping[str, bytes]) -> di
         LeafletError: the folder cannot be written to; nothing new is left in it.
 
     """
-    written: dict[str, Path] = {}
+    places = {ending: folder / f"{name}.{ending}" for ending in contents}
+    beside: dict[str, Path] = {}
     try:
         folder.mkdir(parents=True, exist_ok=True)
+        for place in places.values():
+            if place.is_dir():
+                raise LeafletError.at(str(place), "is a folder, and a file should be written there", "move it away")
         for ending, body in contents.items():
             with tempfile.NamedTemporaryFile(dir=folder, prefix=".", suffix=".part", delete=False) as file:
-                written[ending] = Path(file.name)
+                beside[ending] = Path(file.name)
                 file.write(body)
                 file.flush()
                 os.fsync(file.fileno())
-        for ending, path in written.items():
+        for ending, path in beside.items():
             path.chmod(0o644)
-            path.replace(folder / f"{name}.{ending}")
+            path.replace(places[ending])
     except OSError as error:
-        for path in written.values():
-            path.unlink(missing_ok=True)
         raise LeafletError.at(str(folder), f"cannot be written: {error.strerror}", "give another --out") from None
-    return {ending: str(folder / f"{name}.{ending}") for ending in contents}
+    finally:
+        for path in beside.values():
+            path.unlink(missing_ok=True)
+    return {ending: str(place) for ending, place in places.items()}

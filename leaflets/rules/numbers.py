@@ -73,37 +73,45 @@ class Numbers(Mapping[str, Number]):
             raise TypeError(f"{number_id} is not a whole number")
         return value
 
-    def with_settings(self, settings: Mapping[str, Any], place: str) -> "Numbers":
-        """Return the numbers with a clinic's own values.
-
-        Raises:
-            LeafletError: a number that does not exist, is no setting, or would leave its bounds.
-
-        """
-        problems = []
-        changed = dict(self._numbers)
-        for number_id, value in settings.items():
-            here = f"{place} [numbers.{number_id}]"
+    def setting_faults(self, settings: Mapping[str, Any]) -> list[tuple[str, str, str]]:
+        """Return (id, what is wrong, what to do) for each value that a clinic may not set so."""
+        faults = []
+        for number_id, value in flattened(settings).items():
             number = self._numbers.get(number_id)
-            allowed = [known.id for known in self._numbers.values() if known.setting]
             if number is None or not number.setting:
-                problems.append(
-                    Problem(here, f"'{number_id}' is not a clinic's setting", did_you_mean(number_id, allowed))
-                )
-            elif isinstance(value, bool) or not isinstance(value, int | float):
-                problems.append(
-                    Problem(here, "is not a number", f"give {number.unit}, {number.minimum} to {number.maximum}")
-                )
+                allowed = [known.id for known in self._numbers.values() if known.setting]
+                faults.append((number_id, "is not a clinic's setting", did_you_mean(number_id, allowed)))
+                continue
+            bounds = f"{number.minimum} to {number.maximum} {number.unit}"
+            if isinstance(value, bool) or not isinstance(value, int | float):
+                faults.append((number_id, "is not a number", f"give {bounds}"))
+            elif isinstance(number.value, int) and not isinstance(value, int):
+                faults.append((number_id, "is not a whole number", f"give {bounds}"))
             elif number.out_of_bounds(value):
-                bounds = f"{number.minimum} to {number.maximum} {number.unit}"
-                problems.append(
-                    Problem(here, f"{value} is out of bounds", f"allowed: {bounds}; source: {number.source}")
-                )
-            else:
-                changed[number_id] = replace(number, value=value)
-        if problems:
-            raise LeafletError(problems)
-        return Numbers(changed)
+                faults.append((number_id, f"{value} is out of bounds", f"allowed: {bounds}; source: {number.source}"))
+        return faults
+
+    def with_settings(self, settings: Mapping[str, Any]) -> "Numbers":
+        """Return the numbers with a clinic's own values, in which `setting_faults` found no fault."""
+        settings = flattened(settings)
+        own = {number_id: replace(self._numbers[number_id], value=value) for number_id, value in settings.items()}
+        return Numbers({**self._numbers, **own})
+
+
+def flattened(settings: Mapping[str, Any]) -> dict[str, Any]:
+    """Return settings by the ids of their numbers, whether the ids stand in quotes or not.
+
+    >>> flattened({"dry": {"days": 2}, "swim.days": 3})
+    {'dry.days': 2, 'swim.days': 3}
+
+    """
+    flat: dict[str, Any] = {}
+    for name, value in settings.items():
+        if isinstance(value, Mapping):
+            flat |= {f"{name}.{inner}": one for inner, one in flattened(value).items()}
+        else:
+            flat[name] = value
+    return flat
 
 
 def parse_numbers(file: TomlFile) -> tuple[Numbers, list[Problem]]:

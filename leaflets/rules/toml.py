@@ -1,6 +1,7 @@
 """Reading the tables of a rules file, so that each fault is reported with its line and none hides another."""
 
 import datetime
+import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -8,6 +9,13 @@ from typing import Any
 
 from leaflets.errors import LeafletError, Problem, did_you_mean
 from leaflets.positions import line_of
+
+
+def not_toml(name: str, error: tomllib.TOMLDecodeError) -> LeafletError:
+    """Return the error of a text that is not TOML, at its line."""
+    line = re.search(r"line (\d+)", str(error))
+    place = f"{name}:{line[1]}" if line else name
+    return LeafletError.at(place, f"is not TOML: {error}", "correct the line")
 
 
 @dataclass(frozen=True)
@@ -29,7 +37,7 @@ class TomlFile:
         try:
             return cls(name, text, tomllib.loads(text))
         except tomllib.TOMLDecodeError as error:
-            raise LeafletError.at(name, f"is not TOML: {error}", "correct the line") from None
+            raise not_toml(name, error) from None
 
     def place(self, *path: str | int) -> str:
         """Return `file:line [key]` for the key at `path`."""

@@ -47,7 +47,7 @@ def refused_clinic(edited: Edited, edited_clinic: Edited, refused: Refused) -> R
         ("public_holidays = true", 'public_holidays = "yes"', ":15 [public_holidays]", "true or false", "quotes"),
         ("phone =", "fone =", ":11 [fone]", "not a field", "did you mean 'phone'?"),
         ('2026-12-24 = "staff', '2026-13-24 = "staff', ":20 [closed.2026-13-24]", "not a day", "2026-11-25"),
-        ('2026-12-24 = "staff', '86400 = "staff', ":20 [closed.86400]", "not a day", "2026-12-24"),
+        ('2026-12-24 = "staff', '86400 = "staff', ":20 [closed.86400]", "not a day", "2026-11-25"),
     ],
 )
 def test_each_fault_is_one_line_with_its_place_and_remedy(
@@ -72,10 +72,10 @@ def test_each_fault_is_one_line_with_its_place_and_remedy(
         ('"dry.days-after-microsuction" = 9', "9 is out of bounds", "allowed: 1 to 5 days"),
         ('"dry.days-after-microsuction" = "two"', "is not a number", "1 to 5"),
         ('"dry.days-after-microsuction" = true', "is not a number", "1 to 5"),
-        ('"dry.days-after-microsuction" = nan', "out of bounds", "1 to 5"),
+        ('"dry.days-after-microsuction" = nan', "not a whole number", "1 to 5"),
         ('"dry.days-after-microsuction" = 2.5', "", ""),
         ('"leaflet.pages" = 1.5', "", ""),
-        ("dry.days-after-microsuction = 2", "not a clinic's setting", ""),
+        ("dry.days-after-suction = 2", "not a clinic's setting", "did you mean 'dry.days-after-microsuction'?"),
     ],
 )
 def test_a_number_that_a_clinic_may_not_set_so_is_refused_at_its_line(

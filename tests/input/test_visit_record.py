@@ -65,8 +65,8 @@ PARTLY = ('wax_after = "cleared"', 'wax_after = "partly-cleared"')
             "confirm = []",
             'confirm = [{ rule = "wax/softening-drops", reason = "" }]',
             "plan.confirm.reason",
-            "3",
-            "README",
+            "says nothing",
+            "write it",
         ),
         (
             'referral = "none"',

@@ -98,7 +98,7 @@ def test_when_one_of_the_files_cannot_take_its_place_neither_does(
 ) -> None:
     (tmp_path / "out" / blocked).mkdir(parents=True)
     (line,) = read_problems(make_into(tmp_path / "out"))
-    assert line.startswith("out: cannot be written: ")
+    assert line.startswith(f"out/{blocked}: is a folder")
     assert [path.name for path in (tmp_path / "out").iterdir()] == [blocked]
 
 
