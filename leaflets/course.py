@@ -6,20 +6,22 @@ from typing import Any, cast
 
 from leaflets.model import Calendar, Course, Finding, Plan
 from leaflets.rules.numbers import Numbers
-from leaflets.visit import Visit
+from leaflets.visit import Ear, Visit
 from leaflets.vocabulary import AGENTS, Agent, EarName
 
 COURSE_RULE = "wax/softening-drops"
 """The rule that gives a course; the only one whose block needs a `Course`."""
 
 _DAY = datetime.timedelta(days=1)
+_WEEK = datetime.timedelta(weeks=1)
 _DOSE_NUMBERS = {"drops_per_dose": "drops-per-dose", "times_a_day": "times-a-day", "days": "days"}
 _DRY_NUMBERS = {
     "microsuction": "dry.days-after-microsuction",
     "instruments": "dry.days-after-instruments",
     "irrigation": "dry.days-after-irrigation",
 }
-_DRUM_NOT_CLOSED = ("perforated", "tube")
+_CLOSED_EARDRUMS = ("intact", "retracted", "fluid")
+_OPEN_ENDED_CANAL = frozenset({"infected", "discharge", "mastoid-cavity"})
 
 ClosedBecause = Callable[[datetime.date], str | None]
 """Says why the clinic is closed on a day; None: it is open."""
@@ -79,20 +81,46 @@ def plan_course(visit: Visit, plan: Plan, numbers: Numbers) -> tuple[Course | No
     return course, findings
 
 
-def dry_until(visit: Visit, numbers: Numbers) -> Mapping[EarName, datetime.date]:
-    """Return the last day to keep each ear dry after something went into it.
+def stays_dry_until_checked(ear: Ear) -> bool:
+    """Return whether an ear has no day on which water is safe again before somebody has looked at it.
 
-    An ear that nothing went into is left out; so is one with a hole or a tube in its eardrum, which has no such date.
+    So it is where the eardrum is not known to be closed, where it is infected or runs, after ear surgery, and where
+    something is in it.
     """
-    dates: dict[EarName, datetime.date] = {}
+    return (
+        ear.eardrum not in _CLOSED_EARDRUMS
+        or bool(_OPEN_ENDED_CANAL & set(ear.canal or ()))
+        or "ear-surgery" in (ear.history or ())
+        or ear.object in ("present", "suspected")
+        or "discharge" in {*(ear.symptoms or ()), *(ear.symptoms_after or ())}
+    )
+
+
+def dry_until(visit: Visit, numbers: Numbers) -> Mapping[EarName, datetime.date]:
+    """Return the last day to keep each ear dry after something went into it: one day for both ears, the later one.
+
+    Left out are an ear that nothing went into, and one that stays dry until somebody has looked at it again.
+    """
+    days: dict[EarName, int] = {}
     for name in visit.ears_examined:
         ear = visit.ear(name)
-        if ear is None or ear.eardrum in _DRUM_NOT_CLOSED:
-            continue
-        days = [numbers.whole(_DRY_NUMBERS[method]) for method in ear.method or () if method in _DRY_NUMBERS]
-        if days:
-            dates[name] = visit.date + max(days) * _DAY
-    return dates
+        found = [] if ear is None else [_DRY_NUMBERS[method] for method in ear.method or () if method in _DRY_NUMBERS]
+        if ear is not None and found and not stays_dry_until_checked(ear):
+            days[name] = max(numbers.whole(number_id) for number_id in found)
+    return dict.fromkeys(days, visit.date + max(days.values(), default=0) * _DAY)
+
+
+def _infection_dry_until(visit: Visit, numbers: Numbers) -> datetime.date | None:
+    infected = any(ear is not None and "infected" in (ear.canal or ()) for ear in (visit.left, visit.right))
+    return visit.date + numbers.whole("swim.after-infection-days") * _DAY if infected else None
+
+
+def _hear_by(visit: Visit, numbers: Numbers) -> datetime.date | None:
+    if visit.plan.referral == "ent-urgent":
+        return visit.date + numbers.whole("referral.urgent-days-to-hear") * _DAY
+    if visit.plan.referral in ("ent-routine", "audiology"):
+        return visit.date + numbers.whole("referral.routine-weeks-to-hear") * _WEEK
+    return None
 
 
 def plan_calendar(
@@ -100,7 +128,13 @@ def plan_calendar(
 ) -> tuple[Calendar, list[Finding]]:
     """Work out all dates. The review falls after the course, on a day when the clinic is open."""
     review, findings = _plan_review(visit, course, closed_because)
-    return Calendar(dry_until(visit, numbers), review), findings
+    calendar = Calendar(
+        dry_until=dry_until(visit, numbers),
+        infection_dry_until=_infection_dry_until(visit, numbers),
+        review=review,
+        hear_by=_hear_by(visit, numbers),
+    )
+    return calendar, findings
 
 
 def _plan_review(

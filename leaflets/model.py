@@ -150,13 +150,18 @@ class Calendar:
     """The dates of one visit.
 
     Attributes:
-        dry_until: the last day to keep an ear dry, by ear; an ear that needs no dry days is left out.
+        dry_until: the last day to keep an ear dry, by ear; left out are an ear that needs no dry days and one that
+            stays dry until somebody has looked at it again.
+        infection_dry_until: the last day to keep an infected ear dry at least; None: none is infected.
         review: the day to come back; None: no review is planned.
+        hear_by: the day by which the person should have heard of a referral; None: nobody has to write to them.
 
     """
 
     dry_until: Mapping[EarName, datetime.date] = field(default_factory=dict)
+    infection_dry_until: datetime.date | None = None
     review: datetime.date | None = None
+    hear_by: datetime.date | None = None
 
 
 UnitKind = Literal["heading", "sentence", "item", "field", "contact"]
@@ -228,6 +233,7 @@ class Result:
     """What came of a visit: the contract between the pipeline and everything that calls it. See `as_json`."""
 
     ref: str
+    practitioner: str | None
     status: Literal["ok", "stopped"]
     leaflet_id: str | None
     content_version: str
@@ -269,6 +275,7 @@ class Result:
                     "rule": one.rule,
                     "ears": list(one.ears),
                     "because": list(one.because),
+                    "by": self.practitioner,
                     "reason": one.confirmed,
                 }
                 for one in self.confirmed

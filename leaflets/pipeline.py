@@ -63,7 +63,7 @@ def _make(visit: Visit, content: Content) -> tuple[Result, Mapping[str, bytes]]:
     """Take a visit through all steps; return the result and the contents of the files, by their ending."""
     plan = judge(visit, content.rule_book.rules.values())
     situation, about_plan = _situation(visit, plan, content)
-    about_plan += check_plan(plan)
+    about_plan += check_plan(plan, content.rule_book.rules.values(), content.words.blocks)
     if stops(about_plan):
         return result_of(visit, plan, content.version, about_plan), {}
 
@@ -126,7 +126,11 @@ def explain(source: VisitSource, *, clinic: Path | None = None) -> Explained:
     visit = read_visit(source, content, {})
     plan = judge(visit, content.rule_book.rules.values())
     _, findings = _situation(visit, plan, content)
-    return Explained(visit, plan, tuple(in_order([*findings, *check_plan(plan)])))
+    return Explained(
+        visit,
+        plan,
+        tuple(in_order([*findings, *check_plan(plan, content.rule_book.rules.values(), content.words.blocks)])),
+    )
 
 
 def _situation(visit: Visit, plan: Plan, content: Content) -> tuple[Situation, list[Finding]]:

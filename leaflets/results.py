@@ -26,6 +26,7 @@ def result_of(
     """Return the result, nothing written yet. `evidence` None: it was stopped before there was a leaflet."""
     return Result(
         ref=visit.ref,
+        practitioner=visit.practitioner,
         status="stopped" if stops(findings) else "ok",
         leaflet_id=evidence.leaflet.id if evidence else None,
         content_version=content_version,

@@ -290,7 +290,10 @@ def test_an_example_that_is_not_stopped_by_its_plan_makes_a_leaflet_that_is_easy
     visit = read_visit(record, content, {})
     judged = plan(visit, content.rule_book.rules.values())
     situation, findings = pipeline._situation(visit, judged, content)  # noqa: SLF001 - the pipeline's own pieces
-    if any(finding.severity == "stop" for finding in [*findings, *check_plan(judged)]):
+    if any(
+        finding.severity == "stop"
+        for finding in [*findings, *check_plan(judged, content.rule_book.rules.values(), content.words.blocks)]
+    ):
         return
     leaflet = compose_to_fit(content, judged.blocks, situation).leaflet
     evidence = pipeline._evidence(visit, judged, situation, leaflet, content)  # noqa: SLF001

@@ -33,7 +33,9 @@ from leaflets.checks import (
     to_confirm,
 )
 from leaflets.checks.evidence import Evidence, Pages
+from leaflets.compose.words import BlockWords
 from leaflets.model import Finding, Plan
+from leaflets.rules.rule import Rule
 
 CHECKS: tuple[ModuleType, ...] = (
     planned_but_withheld,
@@ -63,13 +65,19 @@ CHECKS: tuple[ModuleType, ...] = (
 LAYOUT_CHECKS: tuple[ModuleType, ...] = (help_on_first_page, page_count, left_out)
 """Every check of the pages; each has CODE, check(evidence, pages), GOOD and BAD."""
 
-_PLAN_CHECKS = (planned_but_withheld, not_recorded, to_confirm)
 _SEVERITY_ORDER: Mapping[str, int] = {"stop": 0, "warn": 1, "note": 2}
 
 
-def check_plan(plan: Plan) -> list[Finding]:
+def check_plan(plan: Plan, rules: Iterable[Rule], block_words: Mapping[str, BlockWords]) -> list[Finding]:
     """Run the checks that need only the plan: what they stop has no leaflet to look at."""
-    return in_order(finding for module in _PLAN_CHECKS for finding in module.check_plan(plan))
+    essential = not_recorded.essential_rules(rules, block_words)
+    return in_order(
+        [
+            *planned_but_withheld.check_plan(plan),
+            *not_recorded.check_plan(plan, essential),
+            *to_confirm.check_plan(plan),
+        ]
+    )
 
 
 def check_leaflet(evidence: Evidence) -> list[Finding]:

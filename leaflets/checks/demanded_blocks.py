@@ -67,6 +67,17 @@ def _object_stays(ear: Ear, *, battery: bool) -> bool:
     return ear.object in ("present", "suspected") and (ear.object_kind == "battery") is battery
 
 
+def _is_sound(ear: Ear) -> bool:
+    """Return whether an ear is known to be closed and dry, with nothing in it and no surgery behind it."""
+    return (
+        ear.eardrum in ("intact", "retracted", "fluid")
+        and not {"infected", "discharge", "mastoid-cavity"} & set(ear.canal or ())
+        and "ear-surgery" not in (ear.history or ())
+        and ear.object not in ("present", "suspected")
+        and "discharge" not in {*(ear.symptoms or ()), *(ear.symptoms_after or ())}
+    )
+
+
 def _nothing_done_about_wax(visit: Visit) -> bool:
     confirmed = any(confirmation.rule == "wax/left-in" for confirmation in visit.plan.confirm)
     return not confirmed and any(
@@ -110,7 +121,25 @@ EAR_DEMANDS: tuple[EarDemand, ...] = (
         lambda ear: bool(_PUT_SOMETHING_IN & set(ear.method or ())) and ear.eardrum not in _NOT_CLOSED,
         ("after/keep-dry",),
         "pages of ear clinics; NHS perforated eardrum",
+    ),
+    EarDemand(
+        "something put into a sound ear with a closed eardrum",
+        lambda ear: bool(_PUT_SOMETHING_IN & set(ear.method or ())) and _is_sound(ear),
+        ("after/keep-dry",),
+        "pages of ear clinics (24 to 48 hours; 4 to 5 days after water): with the last day",
         dated=True,
+    ),
+    EarDemand(
+        "a warning sign that stays",
+        lambda ear: bool({"severe-pain", "swelling-behind-ear", "fever"} & set(ear.symptoms_after or ())),
+        ("help/today-now", "help/emergency-now"),
+        "NHS ear infections; NENC Healthier Together, earache; Cornwall referral guide: same day",
+    ),
+    EarDemand(
+        "a battery that was taken out",
+        lambda ear: ear.object == "removed" and ear.object_kind == "battery",
+        ("object/battery-removed",),
+        "Acta Otorhinolaryngol Ital 2023",
     ),
     EarDemand("a hole in the eardrum", _eardrum("perforated"), ("eardrum/perforation",), "NHS perforated eardrum"),
     EarDemand("a tube in the eardrum", _eardrum("tube"), ("eardrum/tube",), "Sussex Community; NHS Lothian RefHelp"),
@@ -127,8 +156,12 @@ EAR_DEMANDS: tuple[EarDemand, ...] = (
         "MSD Manual, cerumen removal, 2023",
     ),
     EarDemand("fluid behind the eardrum", _eardrum("fluid"), ("eardrum/fluid",), "NHS glue ear; NICE NG233"),
+    EarDemand("infection", _canal("infected"), ("canal/infection",), "NICE CKS Otitis externa"),
     EarDemand(
-        "infection or discharge", _canal("infected", "discharge"), ("canal/infection",), "NICE CKS Otitis externa"
+        "discharge",
+        lambda ear: "discharge" in {*(ear.canal or ()), *(ear.symptoms_after or ())},
+        ("canal/discharge", "canal/infection"),
+        "NHS ear infections; AAO-HNSF 2017 patient advice",
     ),
     EarDemand(
         "ear surgery or a mastoid cavity",
@@ -139,7 +172,7 @@ EAR_DEMANDS: tuple[EarDemand, ...] = (
     EarDemand(
         "a symptom that stays although the ear is clear",
         lambda ear: ear.wax_after in ("cleared", "none") and bool(ear.symptoms_after),
-        ("hearing/still-a-problem", "hearing/sudden-loss", "help/emergency-now"),
+        ("hearing/still-a-problem", "hearing/sudden-loss", "help/today-now", "help/emergency-now"),
         "AAO-HNSF 2017 statement 9 (from memory)",
     ),
     EarDemand(
@@ -259,7 +292,7 @@ def _battery(evidence: Evidence) -> Evidence:
 GOOD = (Example("a routine visit", lambda evidence: evidence),)
 BAD = (
     *(_ear("symptoms", (symptom,)) for symptom in ("sudden-hearing-loss", "facial-weakness")),
-    *(_ear("symptoms_after", (symptom,)) for symptom in ("hearing-loss", "vertigo")),
+    *(_ear("symptoms_after", (symptom,)) for symptom in ("hearing-loss", "vertigo", "severe-pain")),
     *(_ear("eardrum", state) for state in ("perforated", "tube", "not-seen", "fluid")),
     *(_ear("canal", (found,)) for found in ("infected", "discharge", "mastoid-cavity")),
     *(_ear("events", (event,)) for event in ("dizzy", "bled")),
@@ -267,6 +300,10 @@ BAD = (
     _ear("object", "present"),
     _ear("wax_after", "not-cleared"),
     Example("a battery", _battery),
+    Example(
+        "a battery that was taken out",
+        lambda evidence: ear_with(evidence, "left", object="removed", object_kind="battery"),
+    ),
     Example(
         "an eardrum out of sight in an ear that once had a tube",
         lambda evidence: ear_with(evidence, "left", eardrum="not-seen", history=("tube",)),

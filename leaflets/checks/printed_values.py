@@ -23,6 +23,8 @@ CODE = "SAFE06"
 
 REVIEW_BLOCK = "next/review"
 COURSE_BLOCK = "drops/course"
+INFECTION_BLOCK = "canal/infection"
+REFERRAL_BLOCK = "next/referral"
 DRY_BLOCKS = ("after/keep-dry", "drops/upkeep", "hair/trimming")
 """Blocks whose only date is the last day to keep an ear dry."""
 
@@ -81,13 +83,19 @@ def _days(evidence: Evidence) -> set[datetime.date]:
 def _days_of_blocks(evidence: Evidence) -> Mapping[str, set[datetime.date]]:
     """Return the days that each block with dates of its own may name."""
     calendar, course = evidence.situation.calendar, evidence.situation.course
-    review = {calendar.review} if calendar.review else set()
+    review = _set_of(calendar.review)
     dry = set(calendar.dry_until.values())
     return {
         REVIEW_BLOCK: review,
+        INFECTION_BLOCK: _set_of(calendar.infection_dry_until),
+        REFERRAL_BLOCK: _set_of(calendar.hear_by),
         COURSE_BLOCK: review | set(course.dates if course else ()),
         **dict.fromkeys(DRY_BLOCKS, dry),
     }
+
+
+def _set_of(day: datetime.date | None) -> set[datetime.date]:
+    return set() if day is None else {day}
 
 
 def _dry_days_that_differ(evidence: Evidence) -> Iterator[Finding]:

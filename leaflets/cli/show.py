@@ -43,7 +43,10 @@ def show_findings(findings: Iterable[Finding]) -> None:
 def show_explanation(explained: Explained) -> None:
     """Print what is given, withheld and asked, each with its reasons."""
     for given in explained.plan.given:
-        because = [*given.because, *([f"confirmed: {given.confirmed}"] if given.confirmed else [])]
+        because = [
+            *given.because,
+            *([f"confirmed by {explained.visit.practitioner}: {given.confirmed}"] if given.confirmed else []),
+        ]
         _line("given", given.rule, given.ears, because)
     for withheld in explained.plan.withheld:
         _line("withheld", withheld.rule, withheld.ears, withheld.because)

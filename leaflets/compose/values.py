@@ -95,6 +95,9 @@ def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str
         "agent": situation.course.agent if situation.course else None,
         "calendar": situation.calendar,
         "review": situation.calendar.review,
+        "dry_until": max(situation.calendar.dry_until.values(), default=None),
+        "infection_dry_until": situation.calendar.infection_dry_until,
+        "hear_by": situation.calendar.hear_by,
         "referral": visit.plan.referral or "none",
         "clinic": situation.clinic,
         "country": situation.country,
@@ -124,8 +127,8 @@ def block_values(
 ) -> dict[str, Any]:
     """Return the values that differ from block to block."""
     name = ears_name(ears)
-    # One day for both ears, the later one: two dates side by side would only be mixed up.
-    dry_until = max(situation.calendar.dry_until.values(), default=None)
+    dated = situation.calendar.dry_until
+    treated = situation.course.ears if situation.course else ()
     functions = message_functions(recorder, block_id)
 
     def by_ear(left: str, right: str, both: str) -> Markup:
@@ -134,7 +137,14 @@ def block_values(
         chosen: Markup = functions["gettext"]({"left": left, "right": right, "both": both}[name])
         return chosen
 
-    return {"ears": name, "dry_until": dry_until, "by_ear": by_ear, **functions}
+    return {
+        "ears": name,
+        "dated_ears": ears_name(tuple(ear for ear in ears if ear in dated)),
+        "undated_ears": ears_name(tuple(ear for ear in ears if ear not in dated)),
+        "on_drops": bool(ears) and all(ear in treated for ear in ears),
+        "by_ear": by_ear,
+        **functions,
+    }
 
 
 def message_functions(recorder: MessageRecorder, block_id: str) -> dict[str, Any]:

@@ -19,18 +19,18 @@ class Fact:
     Attributes:
         path: the field as a person reads it, `left.eardrum`.
         value: None: not recorded; an empty tuple: looked for, none.
-        record: the field to fill in where `value` is None; differs from `path` for a field that is derived.
+        record: the fields to fill in where `value` is None; empty: `path` itself. A derived field has its own.
 
     """
 
     path: str
     value: FactValue
-    record: str = ""
+    record: tuple[str, ...] = ()
 
     @property
     def not_recorded(self) -> tuple[str, ...]:
-        """The path of the field to record."""
-        return (self.record or self.path,)
+        """The paths of the fields to record."""
+        return self.record or (self.path,)
 
 
 Facts = Mapping[str, Fact]

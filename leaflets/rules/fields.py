@@ -3,7 +3,7 @@
 A rule for the person sees the person's and the plan's fields; a rule for an ear sees that ear's as well.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Literal, get_args, get_origin
 
 from leaflets.rules.conditions import Fact, Facts, FactValue
@@ -36,6 +36,41 @@ def symptomatic(visit: Visit, ear: EarName) -> FactValue:
     return "yes" if record.symptoms else "no"
 
 
+_WET_SIGNS: Mapping[str, frozenset[str]] = {
+    "eardrum": frozenset({"perforated", "tube"}),
+    "object": frozenset({"present", "suspected"}),
+    "canal": frozenset({"infected", "discharge"}),
+    "symptoms": frozenset({"discharge"}),
+    "symptoms_after": frozenset({"discharge"}),
+}
+"""What in an ear forbids water until somebody has looked at it again.
+
+Source: NHS perforated eardrum; NICE CKS otitis externa; NHS Lothian RefHelp (tubes, objects).
+"""
+
+
+def ear_to_keep_dry(visit: Visit) -> FactValue:
+    """Return whether any ear must stay dry until it is seen again: "yes", "no", or None where that is not known."""
+    return _fact_of_dry_ears(visit).value
+
+
+def _fact_of_dry_ears(visit: Visit) -> Fact:
+    missing: list[str] = []
+    for name in visit.ears_examined:
+        ear = visit.ear(name)
+        for field, wet in _WET_SIGNS.items():
+            value = getattr(ear, field)
+            if value is None:
+                missing.append(f"{name}.{field}")
+            elif wet & _as_set(value):
+                return Fact(f"{name}.ear_to_keep_dry", "yes")
+    return Fact("ear_to_keep_dry", None if missing else "no", tuple(missing))
+
+
+def _as_set(value: object) -> set[str]:
+    return set(value) if isinstance(value, tuple) else {str(value)}
+
+
 def review_planned(visit: Visit) -> FactValue:
     """Return "yes" where a review date or interval was recorded, otherwise "no": a plan without one has none."""
     return "yes" if visit.plan.review_date or visit.plan.review_in_days else "no"
@@ -65,6 +100,7 @@ PERSON_FIELDS: dict[str, frozenset[str] | None] = {
     **_model_values(PlanRecord, _PLAN_RECORDED),
     "reader": frozenset(get_args(Reader)),
     "review_planned": _YES_OR_NO,
+    "ear_to_keep_dry": _YES_OR_NO,
 }
 """Field -> the values it may have; None: it is a number."""
 
@@ -82,7 +118,8 @@ def person_facts(visit: Visit) -> Facts:
     facts = {name: Fact(f"person.{name}", getattr(visit.person, name)) for name in _PERSON_RECORDED}
     facts |= {name: Fact(f"plan.{name}", getattr(visit.plan, name)) for name in _PLAN_RECORDED}
     facts["reader"] = Fact("reader", visit.reader)
-    facts["review_planned"] = Fact("plan.review_planned", review_planned(visit), "plan.review_date")
+    facts["ear_to_keep_dry"] = _fact_of_dry_ears(visit)
+    facts["review_planned"] = Fact("plan.review_planned", review_planned(visit), ("plan.review_date",))
     return facts
 
 
@@ -92,6 +129,6 @@ def ear_facts(visit: Visit, ear: EarName) -> Facts:
     facts = dict(person_facts(visit))
     facts |= {name: Fact(f"{ear}.{name}", getattr(record, name)) for name in Ear.model_fields}
     facts["planned_drops"] = Fact("plan.drops", planned_drops(visit, ear))
-    facts["instrumented"] = Fact(f"{ear}.instrumented", instrumented(visit, ear), f"{ear}.method")
-    facts["symptomatic"] = Fact(f"{ear}.symptomatic", symptomatic(visit, ear), f"{ear}.symptoms")
+    facts["instrumented"] = Fact(f"{ear}.instrumented", instrumented(visit, ear), (f"{ear}.method",))
+    facts["symptomatic"] = Fact(f"{ear}.symptomatic", symptomatic(visit, ear), (f"{ear}.symptoms",))
     return facts

@@ -8,6 +8,7 @@ from typing import Any
 from leaflets.errors import LeafletError, Problem, did_you_mean
 from leaflets.rules.toml import TableReader, TomlFile
 
+_LEAST, _MOST = "-minimum", "-maximum"
 _FILE_KEYS = frozenset({"value", "minimum", "maximum", "unit", "setting", "source", "reviewed"})
 
 
@@ -89,6 +90,16 @@ class Numbers(Mapping[str, Number]):
                 faults.append((number_id, "is not a whole number", f"give {bounds}"))
             elif number.out_of_bounds(value):
                 faults.append((number_id, f"{value} is out of bounds", f"allowed: {bounds}; source: {number.source}"))
+        return faults or self.with_settings(settings).crossed_pairs()
+
+    def crossed_pairs(self) -> list[tuple[str, str, str]]:
+        """Return (id, what is wrong, what to do) for each `-minimum` that is more than its `-maximum`."""
+        faults = []
+        for least in self._numbers.values():
+            most = self._numbers.get(least.id.removesuffix(_LEAST) + _MOST) if least.id.endswith(_LEAST) else None
+            if most is not None and least.value > most.value:
+                message = f"{least.value} is more than {most.value}, its maximum"
+                faults.append((least.id, message, f"set {least.id} or {most.id} so that they fit"))
         return faults
 
     def with_settings(self, settings: Mapping[str, Any]) -> "Numbers":

@@ -124,8 +124,7 @@ def test_inv_03_advice_waits_for_the_fact_that_could_forbid_it(judge: Judge, rul
     base = {
         **CLEARED,
         "person.habits": ("trims-ear-hair", "swims", "cold-water"),
-        "left.object": "suspected",
-        "left.object_kind": "bead",
+        **({"left.object": "suspected", "left.object_kind": "bead"} if rule == "object/still-there" else {}),
     }
     assert judge.verdict(rule, base) == "given"
     assert judge.verdict(rule, without(base, field)) == "asked"
@@ -274,6 +273,10 @@ def test_inv_19_no_drops_for_somebody_with_one_hearing_ear_and_the_specialist_is
         assert judge.verdict("health/only-hearing-ear", outcome) in ("given", None)
 
 
+# Source: NHS ear infections, NENC Healthier Together, Cornwall referral guide: same day.
+_FOR_TODAY = ("severe-pain", "swelling-behind-ear", "fever", "vertigo", "discharge", "bleeding")
+
+
 @pytest.mark.parametrize("wax", ["none", "cleared"])
 @pytest.mark.parametrize("symptom", VALUES["left.symptoms_after"][1:])
 def test_inv_22_a_symptom_that_stays_in_a_clear_ear_is_sent_on_and_never_treated_with_drops(
@@ -285,6 +288,7 @@ def test_inv_22_a_symptom_that_stays_in_a_clear_ear_is_sent_on_and_never_treated
     more_urgent = {
         ("sudden-hearing-loss",): "hearing/sudden-loss",
         ("facial-weakness",): "help/emergency-now",
+        **{(sign,): "help/today-now" for sign in _FOR_TODAY},
     }
     # Whatever was not recorded besides: the person is told where to go, or the practitioner is asked first.
     for outcome in product(("left.symptoms", "left.eardrum", "plan.referral"), stays):
