@@ -32,6 +32,7 @@ class ForbiddenAdvice:
     Attributes:
         id: `language.name`, for messages.
         words: matches the words in a sentence.
+        stems: the start of each of the words, in small letters: where a text holds none, nothing can match.
         may_stand_in: blocks that warn against it.
         only_in: the only blocks in which it is looked for; empty: everywhere.
         together_with: matches a word that must stand beside them for the advice to be forbidden; None: none need.
@@ -43,12 +44,17 @@ class ForbiddenAdvice:
 
     id: str
     words: re.Pattern[str]
+    stems: frozenset[str]
     may_stand_in: frozenset[str]
     only_in: frozenset[str]
     together_with: re.Pattern[str] | None
     only_with: re.Pattern[str] | None
     because: str
     source: str
+
+    def stands_in(self, text: str) -> bool:
+        """Return whether the words stand anywhere in a text in small letters: a cheap look before each sentence."""
+        return any(stem in text for stem in self.stems) and self.words.search(text) is not None
 
     def found_in(self, sentence: str, block_id: str) -> str | None:
         """Return the forbidden words of a sentence; None: it may stand in this block."""
@@ -75,6 +81,7 @@ def _parse(name: str, entry: dict[str, Any]) -> ForbiddenAdvice:
     return ForbiddenAdvice(
         id=name,
         words=_any_of(entry["words"]),
+        stems=frozenset(word.split()[0].lower() for word in entry["words"]),
         may_stand_in=frozenset(entry["may_stand_in"]),
         only_in=frozenset(entry.get("only_in", ())),
         together_with=_any_of(entry["together_with"]) if "together_with" in entry else None,
@@ -85,22 +92,28 @@ def _parse(name: str, entry: dict[str, Any]) -> ForbiddenAdvice:
 
 
 def _any_of(words: list[str]) -> re.Pattern[str]:
-    return re.compile("|".join(_whole(word) for word in sorted(words, key=len, reverse=True)), re.IGNORECASE)
-
-
-def _whole(word: str) -> str:
-    """Return a pattern for a whole word or phrase; a sign such as ® may follow a letter."""
-    escaped = re.escape(word).replace(r"\ ", r"\s+")
-    return rf"(?<!\w){escaped}(?:e?s)?(?!\w)" if word[0].isalnum() else escaped
+    """Return a pattern for any of the whole words or phrases, plural or not; a sign such as ® may follow a letter."""
+    longest_first = sorted(words, key=len, reverse=True)
+    whole = [re.escape(word).replace(r"\ ", r"\s+") for word in longest_first if word[0].isalnum()]
+    signs = [re.escape(word) for word in longest_first if not word[0].isalnum()]
+    return re.compile(
+        "|".join([*([rf"\b(?:{'|'.join(whole)})(?:e?s)?(?!\w)"] if whole else []), *signs]), re.IGNORECASE
+    )
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
     """Find forbidden advice, sentence by sentence."""
-    for unit, language in _sentences(evidence):
-        place = LAYOUT_PLACE if unit.block not in evidence.block_words else evidence.place(unit.block)
-        for forbidden in forbidden_advice()[language]:
+    sentences = list(_sentences(evidence))
+    everything = "\n".join(unit.text for unit, _ in sentences).lower()
+    possible = {
+        language: [entry for entry in entries if entry.stands_in(everything)]
+        for language, entries in forbidden_advice().items()
+    }
+    for unit, language in sentences:
+        for forbidden in possible[language]:
             words = forbidden.found_in(unit.text, unit.block)
             if words is not None:
+                place = LAYOUT_PLACE if unit.block not in evidence.block_words else evidence.place(unit.block)
                 message = f"'{words}' stands in “{unit.text}”: {forbidden.because}"
                 hint = f"write it another way; see [{forbidden.id}] in {DATA_FILE}"
                 yield Finding(CODE, "stop", place, message, hint)

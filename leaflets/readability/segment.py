@@ -166,7 +166,7 @@ def _trimmed(text: str, start: int, end: int) -> Iterator[Span]:
 
 def _ends_unit(text: str, start: int, end: int, stop: re.Match[str], abbreviations: Abbreviations) -> bool:
     mark = stop.group()
-    if mark[0] in _STOPS_WITHOUT_SPACE:
+    if mark[0] in _STOPS_WITHOUT_SPACE or stop.end() == end:
         return True
     following = _NEXT_WORD.match(text, stop.end(), end)
     if following is None:
