@@ -32,7 +32,7 @@ ROWS: dict[str, dict[str, type]] = {
     "blocks": {"id": str, "rule": str, "ears": list, "because": list},
     "withheld": {"rule": str, "ears": list, "because": list},
     "ask": {"rule": str, "ears": list, "not_recorded": list, "to_confirm": list},
-    "confirmed": {"rule": str, "ears": list, "because": list, "reason": str},
+    "confirmed": {"rule": str, "ears": list, "because": list, "by": str, "reason": str},
     "findings": {"code": str, "severity": str, "place": str, "message": str, "hint": str},
 }
 READABILITY = {"formula": str, "grade": float, "low": float, "high": float, "reading_age_years": int, "words": int}
