@@ -1,12 +1,14 @@
 """Dates and measures as the reader's language writes them, from the Unicode CLDR.
 
-The only user of babel.dates and babel.units.
+The only user of Babel's data on languages, dates and units.
 """
 
 import datetime
+from functools import cache
 
 from babel import Locale
 from babel.dates import format_date, format_skeleton
+from babel.localedata import locale_identifiers
 from babel.units import format_unit
 
 
@@ -48,6 +50,17 @@ def written_measure(value: float, unit: str, language: str) -> str:
 
     """
     return format_unit(value, unit, "short", locale=_locale(language))
+
+
+@cache
+def known_languages() -> frozenset[str]:
+    """Return the codes of all languages that the CLDR has data on, without regions and scripts.
+
+    >>> {"en", "ur", "cy"} <= known_languages(), "xx" in known_languages()
+    (True, False)
+
+    """
+    return frozenset(name.split("_")[0] for name in locale_identifiers())
 
 
 def _locale(language: str) -> Locale:

@@ -50,7 +50,7 @@ def make(
     content = load_content(None if clinic is None else Path(clinic))
     chosen = {"language": language, "reader": reader, "format": format}
     visit = read_visit(source, content, {key: value for key, value in chosen.items() if value is not None})
-    result, contents = _make(visit, content)
+    result, contents, _ = _make(visit, content)
     if out is None:
         return result
     name = f"{visit.ref}.{visit.reader}.{visit.language}.{visit.format}"
@@ -59,19 +59,39 @@ def make(
     return _with_warning_of_earlier(result, Path(out), name)
 
 
-def _make(visit: Visit, content: Content) -> tuple[Result, Mapping[str, bytes]]:
-    """Take a visit through all steps; return the result and the contents of the files, by their ending."""
+@dataclass(frozen=True)
+class Checked:
+    """The result of a visit, nothing written, and what the checks looked at. `evidence` None: there is no leaflet."""
+
+    result: Result
+    evidence: Evidence | None
+
+
+def check(source: VisitSource, *, clinic: Path | None = None) -> Checked:
+    """Make the leaflet of one visit without writing it, and keep what the checks looked at.
+
+    Raises:
+        LeafletError: the input, the clinic's folder, the content or this machine is not fit.
+
+    """
+    content = load_content(clinic)
+    result, _, evidence = _make(read_visit(source, content, {}), content)
+    return Checked(result, evidence)
+
+
+def _make(visit: Visit, content: Content) -> tuple[Result, Mapping[str, bytes], Evidence | None]:
+    """Take a visit through all steps; return the result, the files' contents by their ending, and the evidence."""
     plan = judge(visit, content.rule_book.rules.values())
     situation, about_plan = _situation(visit, plan, content)
     about_plan += check_plan(plan, content.rule_book.rules.values(), content.words.blocks)
     if stops(about_plan):
-        return result_of(visit, plan, content.version, about_plan), {}
+        return result_of(visit, plan, content.version, about_plan), {}, None
 
     composition = compose_to_fit(content, plan.blocks, situation)
     evidence = _evidence(visit, plan, situation, composition.leaflet, content)
     about_words = check_leaflet(evidence)
     if stops(about_words):
-        return result_of(visit, plan, content.version, [*about_plan, *about_words], evidence), {}
+        return result_of(visit, plan, content.version, [*about_plan, *about_words], evidence), {}, evidence
 
     sheet = sheet_for(content, situation, composition)
     composition, rendered = render_to_fit(content, plan.blocks, situation, composition, sheet)
@@ -82,7 +102,7 @@ def _make(visit: Visit, content: Content) -> tuple[Result, Mapping[str, bytes]]:
     findings = [*about_plan, *about_words, *about_pages]
     html = render_html(composition.leaflet.html, sheet.style + content.styles["screen.css"], sheet.assets)
     contents = {"pdf": rendered.pdf, "html": html.encode()}
-    return result_of(visit, plan, content.version, findings, evidence, rendered.pages), contents
+    return result_of(visit, plan, content.version, findings, evidence, rendered.pages), contents, evidence
 
 
 def _with_warning_of_earlier(result: Result, out: Path, name: str) -> Result:

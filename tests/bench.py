@@ -2,27 +2,38 @@
 
 Bare WeasyPrint gets the same HTML and pictures, the same parsed style sheet and fonts, and writes the same kind of
 PDF; what is left out is everything of ours: reading the visit, rules, words, checks, the finisher, writing the files.
+
+textstat gets the same 600 words as our readability engine, each time in another order, as it remembers a text it has
+seen; its pronunciations come from our own table, as it would otherwise fetch them. It works out seven figures, the
+engine all that it has.
 """
 
+import json
+import random
 import shutil
 import statistics
 import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from pathlib import Path
 
 from rich.console import Console
 from rich.table import Table
 
-from leaflets import demo, fit, make
+from leaflets import demo, fit, make, pipeline
 from leaflets.content import load_content
+from leaflets.readability import second_opinion
+from leaflets.readability.report import Report, grade_units
 from leaflets.render.fetcher import Asset, LockedFetcher
 from leaflets.render.pdf import RenderedPdf, Stylesheet, require_engine
 
 ROUNDS = 25
 COLD_ROUNDS = 7
+READABILITY_ROUNDS = 200
+WORDS = 600
 VISITS = Path(demo.__file__).parent / "visits"
 VISIT = VISITS / "02-drops-for-the-right-ear.toml"
 
@@ -49,6 +60,100 @@ def what_is_rendered() -> tuple[str, Stylesheet, Mapping[str, Asset]]:
     finally:
         fit.render_pdf = render
     return seen[-1]
+
+
+def share_of_checks() -> float:
+    """Return the share of the time of a whole make() that all its checks take, readability among them."""
+    watched = ("check_plan", "check_leaflet", "check_pages", "grade_units")
+    whole: list[float] = []
+    checks: list[float] = []
+
+    def watch(action: Callable[..., object]) -> Callable[..., object]:
+        def timed(*arguments: object) -> object:
+            start = time.perf_counter()
+            try:
+                return action(*arguments)
+            finally:
+                checks[-1] += (time.perf_counter() - start) * 1000
+
+        return timed
+
+    actions = {name: getattr(pipeline, name) for name in watched}
+    try:
+        for name, action in actions.items():
+            setattr(pipeline, name, watch(action))
+        for _ in range(ROUNDS):
+            checks.append(0)
+            whole.append(milliseconds(lambda: make(VISIT)))
+    finally:
+        for name, action in actions.items():
+            setattr(pipeline, name, action)
+    return statistics.median(part / all_ for part, all_ in zip(checks, whole, strict=True))
+
+
+def graded_units() -> list[str]:
+    """Return about 600 words of leaflets, in their units."""
+    units: list[str] = []
+    bring_together = pipeline.grade_units
+
+    def keep(texts: Sequence[str], language: str) -> Report:
+        units.extend(texts)
+        return bring_together(texts, language)
+
+    pipeline.grade_units = keep
+    try:
+        for visit in sorted(VISITS.glob("*.toml")):
+            make(visit)
+            if sum(len(unit.split()) for unit in units) > WORDS:
+                break
+    finally:
+        pipeline.grade_units = bring_together
+    counted = 0
+    kept: list[str] = []
+    for unit in units:
+        if counted < WORDS:
+            kept.append(unit)
+            counted += len(unit.split())
+    return kept
+
+
+def warm_readability(units: list[str]) -> tuple[list[float], list[float]]:
+    """Return how long ours and textstat take on the same words, in another order each round, turn about."""
+    chance = random.Random(1)  # noqa: S311 - an order, no secret
+    ours: list[float] = []
+    theirs: list[float] = []
+    with second_opinion.textstat_formulas({}) as formulas:
+        for turn in range(READABILITY_ROUNDS):
+            mixed = chance.sample(units, len(units))
+            text = " ".join(f"{unit.rstrip('.')}." for unit in mixed)
+            both = [
+                (ours, lambda mixed=mixed: grade_units(mixed, "en")),
+                (theirs, lambda text=text: [formula(text) for formula in formulas.values()]),
+            ]
+            for times, action in both[:: 1 if turn % 2 else -1]:
+                times.append(milliseconds(action))
+    return ours, theirs
+
+
+def cold_readability(units: list[str]) -> tuple[float, float]:
+    """Return how long ours and textstat take in a new process, import included, less what an empty process takes.
+
+    textstat's own list of pronunciations, which takes most of a second to parse, is not in it.
+    """
+    text = json.dumps(units)
+    start = "import json, sys; units = json.loads(sys.stdin.read()); "
+    programs = (
+        "",
+        "from leaflets.readability.report import grade_units; grade_units(units, 'en')",
+        "import textstat; from leaflets.readability.second_opinion import second_opinion; second_opinion(units, 'en')",
+    )
+    medians = []
+    for program in programs:
+        command = [sys.executable, "-c", start + program]
+        run = partial(subprocess.run, command, input=text, text=True, check=True, capture_output=True)
+        medians.append(statistics.median(milliseconds(run) for _ in range(COLD_ROUNDS)))
+    empty, ours, theirs = medians
+    return ours - empty, theirs - empty
 
 
 def main() -> None:
@@ -93,6 +198,20 @@ def main() -> None:
     table.add_row("warm: make()", f"{our_median:.1f} ms", f"{our_median / bare_median:.3f} of bare")
     table.add_row("warm: bare WeasyPrint on the same HTML", f"{bare_median:.1f} ms", "1")
     table.add_row("make() to bare, round by round", "", f"{statistics.median(ratios):.3f}")
+    table.add_row("all checks, of a whole make()", "", f"{share_of_checks():.3f}")
+    units = graded_units()
+    ours_warm, theirs_warm = warm_readability(units)
+    ours_ms, theirs_ms = statistics.median(ours_warm), statistics.median(theirs_warm)
+    words = sum(len(unit.split()) for unit in units)
+    table.add_row(f"warm: readability of {words} words", f"{ours_ms:.2f} ms", "1")
+    table.add_row("warm: textstat on the same words", f"{theirs_ms:.2f} ms", f"{theirs_ms / ours_ms:.1f} times ours")
+    ours_cold, theirs_cold = cold_readability(units)
+    table.add_row("cold: readability, with its import", f"{ours_cold:.0f} ms", "1")
+    table.add_row(
+        "cold: textstat, its import, our syllables",
+        f"{theirs_cold:.0f} ms",
+        f"{theirs_cold / ours_cold:.1f} times ours",
+    )
     table.add_row("content, already read in this process", f"{content_ms:.2f} ms", "")
     Console().print(table)
 

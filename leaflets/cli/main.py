@@ -86,10 +86,13 @@ def check(visit: Path, clinic: Path | None, as_json: bool) -> None:
     """Make the leaflet of one visit and check it, without writing anything."""
     from leaflets import pipeline  # noqa: PLC0415
     from leaflets.cli.show import show_result  # noqa: PLC0415
+    from leaflets.standards import judge_standards, standards_as_json  # noqa: PLC0415
 
-    result = pipeline.make(visit, clinic=clinic, out=None)
+    checked = pipeline.check(visit, clinic=clinic)
+    result = checked.result
     if as_json:
-        click.echo(json.dumps(result.as_json(), indent=2, ensure_ascii=False))
+        standards = None if checked.evidence is None else standards_as_json(judge_standards(checked.evidence))
+        click.echo(json.dumps({**result.as_json(), "standards": standards}, indent=2, ensure_ascii=False))
     else:
         show_result(result)
     sys.exit(EXIT_STOPPED if result.status == "stopped" else 0)
@@ -110,6 +113,24 @@ def explain(visit: Path, clinic: Path | None, as_json: bool) -> None:
     else:
         show_explanation(explained)
     sys.exit(EXIT_STOPPED if explained.stopped else 0)
+
+
+@main.command(epilog=f"{_EXAMPLE}leaflets grade words.txt --language en")
+@click.argument("file", type=click.Path(allow_dash=True))
+@click.option("--language", required=True, help="The language of the text; BCP 47, such as en.")
+@click.option("--second-opinion", is_flag=True, help="Ask the library textstat too; for English, where installed.")
+@_json
+def grade(file: str, language: str, second_opinion: bool, as_json: bool) -> None:
+    """Say how hard a plain text is to read, and which words make it so. FILE may be - for standard input."""
+    from leaflets.cli.grade import grade_plain_text, read_plain_text  # noqa: PLC0415
+
+    graded = grade_plain_text(read_plain_text(file), language, ask_second=second_opinion)
+    if as_json:
+        click.echo(json.dumps(graded.as_json(), indent=2, ensure_ascii=False))
+        return
+    from leaflets.cli.show_grade import show_grade  # noqa: PLC0415
+
+    show_grade(graded)
 
 
 @main.command(epilog=f"{_EXAMPLE}leaflets schema > visit.schema.json")
