@@ -7,7 +7,9 @@ FONTS := leaflets/render/fonts
 
 # What printing needs of the system, and what the tests need besides. Debian's names.
 PRINTING := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-noto-core
-TESTING := poppler-utils qpdf
+TESTING := poppler-utils qpdf espeak-ng diction liblingua-en-fathom-perl
+# Reference libraries from npm, for the tests; node itself comes with the development extra.
+REFERENCES := tests/readability/oracles
 
 .PHONY: demo test bench words check setup setup-test clean help
 
@@ -33,7 +35,7 @@ words: setup-test ## extract every message into locales/leaflets.pot
 
 setup: $(VENV)/.installed $(FONTS)/.installed
 
-setup-test: setup $(VENV)/.installed-test
+setup-test: setup $(VENV)/.installed-test $(REFERENCES)/node_modules/.installed
 
 $(VENV)/.installed: pyproject.toml
 	@$(call install_system,$(PRINTING))
@@ -47,12 +49,16 @@ $(VENV)/.installed-test: $(VENV)/.installed
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[pictures,dev]'
 	@touch $@
 
+$(REFERENCES)/node_modules/.installed: $(VENV)/.installed-test $(REFERENCES)/package-lock.json
+	$(BIN)/npm ci --silent --no-audit --no-fund --prefix $(REFERENCES)
+	@touch $@
+
 $(FONTS)/.installed: $(VENV)/.installed
 	$(BIN)/python -m leaflets.render.fonts
 	@touch $@
 
 clean: ## take away all that was made
-	rm -rf $(VENV) $(FONTS) out dist .mypy_cache .pytest_cache .ruff_cache .hypothesis .import_linter_cache
+	rm -rf $(VENV) $(FONTS) $(REFERENCES)/node_modules out dist .mypy_cache .pytest_cache .ruff_cache .hypothesis .import_linter_cache
 
 # Install Debian packages that are missing, if we may; otherwise say which.
 define install_system

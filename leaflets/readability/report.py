@@ -1,20 +1,28 @@
 """How hard the units of a leaflet are to read, how sure that is, and the long words in each unit."""
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from types import MappingProxyType
 
-from leaflets.readability.formulas import FLESCH_KINCAID, flesch_kincaid, flesch_reading_ease
+from leaflets.readability.counts import (
+    POLYSYLLABLE,
+    Counts,
+    Measures,
+    add,
+    count_unit,
+    has_syllables,
+    standard_error,
+    syllables_of,
+)
+from leaflets.readability.formulas import FLESCH_READING_EASE, Formula, Status, formulas_for
+from leaflets.readability.languages import long_word_over, longest_unit_words
 from leaflets.readability.segment import Word, base_language, words
-from leaflets.readability.syllables_en import count_syllables
-
-Status = Literal["validated", "indicative", "none"]
 
 FEWEST_UNITS = 10
 """Under this number of units no grade is given. Source: SMOG's own least number of sentences, taken over."""
 
-HARD_WORD_SYLLABLES = 3
+HARD_WORD_SYLLABLES = POLYSYLLABLE
 """A word of this many syllables or more is pointed at. Source: Gunning 1952 and McLaughlin 1969 count the same."""
 
 # One foreign name in a leaflet must not take the grade away; a text in another script must. Our own choice.
@@ -22,6 +30,8 @@ _LARGEST_UNCOUNTED_SHARE = 0.05
 _GRADE_TO_AGE_YEARS = 5
 _YOUNGEST_AGE_YEARS = 5
 _TWO_SIDED_95_PERCENT = 1.959964  # quantile 0.975 of the normal distribution
+_LIX_WITH_OWN_CUT = MappingProxyType({"words_per_unit": 1.0, "percent_long_words": 1.0})
+_NO_SCORES: Mapping[str, float] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +58,8 @@ class UnitRecord:
         text: the unit as it was given.
         words: at least 1.
         syllables: in Flesch's counting. None: no count exists for the language.
-        hard_words: in the order of the text. None: as for syllables; empty: there is none.
+        hard_words: in the order of the text; empty: there is none. None: the language is not English, and no number of
+            syllables is known to make a word hard in it.
 
     """
 
@@ -64,21 +75,35 @@ class Report:
 
     Attributes:
         language: the BCP 47 tag that was given.
-        formula: the name of the formula. None: there is none for the language.
-        status: "validated" for the language, "indicative", or "none" where no grade can be given at all.
-        counting: the convention of the counts, "flesch": a figure, abbreviation, symbol or address is one syllable,
-            the shorter of two pronunciations counts. None where there is no formula.
+        formula: the name of the main formula of the language. None: there is none.
+        status: of that formula: "validated" for the language, "indicative", or "none" where there is no formula.
+        counting: the convention of its counts. "flesch": a figure, abbreviation, symbol or address is one syllable, the
+            shorter of two pronunciations counts; "letters": no syllables; "akshara": written syllables. None where
+            there is no formula.
         words: all words of all units.
         sentences: units with a word in them; a sentence and a list item are one each.
         syllables: None where no count exists for the language.
-        grade: US school grade. None: no formula, under `FEWEST_UNITS` units, or over one word in twenty that cannot
-            be counted because it is not in Latin letters.
+        grade: US school grade, so English alone. None: no formula on that scale, under `FEWEST_UNITS` units, or over
+            one word in twenty that cannot be counted because it is not in the letters of the language.
         low: lower end of the 95 % interval of the grade, as far as this short text can tell it; None as for grade.
         high: its upper end.
         reading_age_years: grade, rounded, plus 5, at least 5: a British convention, not a measured age. None as for
             grade.
         reading_ease: Flesch's figure, about 0 to 100, higher is easier. None as for grade.
         units: each unit with a word in it, in order.
+        reading_age_range: the same for the two ends of the interval. None as for grade.
+        score: the value of the main formula, on its own scale. None: no formula, or as for grade.
+        score_low: lower end of its 95 % interval; None as for score.
+        score_high: its upper end.
+        scores: each formula's value by its name; empty as for score. Two of them are never on one scale but by chance.
+        band: the published words for the score. None: there are none, or no score.
+        notes: what must be said with the scores, each as "name: words".
+        longest_words_cap: words in the longest unit that is plain in this language. None: it was not measured.
+        lix_own_cut: words in a unit plus the percentage of long words, by the language's own length of a long word;
+            to compare a translation with its source, not for a grade. None: no own length is known, or under
+            `FEWEST_UNITS` units.
+        relative_lix: `lix_own_cut` less that of the source text; over 0: harder than the source. None: no source was
+            given, or one of the two is None.
 
     """
 
@@ -95,40 +120,80 @@ class Report:
     reading_age_years: int | None
     reading_ease: float | None
     units: tuple[UnitRecord, ...]
+    reading_age_range: tuple[int, int] | None = None
+    score: float | None = None
+    score_low: float | None = None
+    score_high: float | None = None
+    scores: Mapping[str, float] = field(default_factory=lambda: _NO_SCORES)
+    band: str | None = None
+    notes: tuple[str, ...] = ()
+    longest_words_cap: int | None = None
+    lix_own_cut: float | None = None
+    relative_lix: float | None = None
 
 
-def grade_units(units: Sequence[str], language: str) -> Report:
+def grade_units(units: Sequence[str], language: str, *, source: Report | None = None) -> Report:
     """Grade the sentences and list items of a text.
 
     Headings, contact lines, dates and signature lines are left out by the caller, as the formula's author asks. Each
-    unit counts as one sentence whatever stands in it: `split_units` makes units of running text. English ("en",
-    "en-GB", "en_GB") has a formula; no other language is ever measured with the English one.
+    unit counts as one sentence whatever stands in it: `split_units` makes units of running text. A language is measured
+    with its own formulas ("en", "en-GB" and "en_GB" are the same) or with none, never with those of another. `source`
+    is the report of the text that this one was translated from.
 
     >>> report = grade_units(["Keep your ear dry."] * 10, "en-GB")
     >>> report.words, report.sentences, report.syllables, round(report.grade, 2), report.reading_age_years
     (40, 10, 40, -2.23, 5)
-    >>> grade_units(["Utrzymuj ucho w suchości."] * 10, "pl").grade is None
-    True
+    >>> report = grade_units(["Тримайте вухо сухим."] * 10, "uk")
+    >>> report.status, report.scores, report.longest_words_cap
+    ('none', mappingproxy({}), 18)
 
     """
-    tokens = [(text, found) for text in units if (found := words(text))]
-    if base_language(language) == "en":
-        return _english_report(tokens, language)
-    records = tuple(UnitRecord(text, len(found), None, None) for text, found in tokens)
+    base = base_language(language)
+    formulas = formulas_for(base)
+    counted = has_syllables(base)
+    records: list[UnitRecord] = []
+    counts: list[Counts] = []
+    for text in units:
+        if found := words(text):
+            one = count_unit(found, base)
+            counts.append(one)
+            hard = _hard_words(found, one) if base == "en" else None
+            records.append(UnitRecord(text, one.words, one.syllables if counted else None, hard))
+    total = add(counts)
+    enough = len(counts) >= FEWEST_UNITS
+    scored = _Scored(formulas, base, counts, total) if formulas and enough and _is_counted(total) else None
+    main = formulas[0] if formulas else None
+    own_lix = None
+    if enough and long_word_over(base) is not None:
+        own_lix = sum(Measures(len(counts), total)[name] for name in _LIX_WITH_OWN_CUT)
+    on_grade_scale = scored is not None and main is not None and main.scale == "grade"
+    grade, low, high = (scored.score, scored.low, scored.high) if scored and on_grade_scale else (None, None, None)
     return Report(
         language=language,
-        formula=None,
-        status="none",
-        counting=None,
-        words=sum(record.words for record in records),
+        formula=main.name if main else None,
+        status=main.status_for(base) if main else "none",
+        counting=main.counting if main else None,
+        words=total.words,
         sentences=len(records),
-        syllables=None,
-        grade=None,
-        low=None,
-        high=None,
-        reading_age_years=None,
-        reading_ease=None,
-        units=records,
+        syllables=total.syllables if counted else None,
+        grade=grade,
+        low=low,
+        high=high,
+        reading_age_years=None if grade is None else _reading_age_years(grade),
+        reading_ease=scored.scores.get(FLESCH_READING_EASE) if scored else None,
+        units=tuple(records),
+        reading_age_range=None if low is None or high is None else (_reading_age_years(low), _reading_age_years(high)),
+        score=scored.score if scored else None,
+        score_low=scored.low if scored else None,
+        score_high=scored.high if scored else None,
+        scores=MappingProxyType(scored.scores) if scored else _NO_SCORES,
+        band=scored.band if scored else None,
+        notes=scored.notes if scored else (f"no grade exists for '{language}'",) if main is None else (),
+        longest_words_cap=longest_unit_words(base),
+        lix_own_cut=own_lix,
+        relative_lix=None
+        if own_lix is None or source is None or source.lix_own_cut is None
+        else own_lix - source.lix_own_cut,
     )
 
 
@@ -139,72 +204,48 @@ def hard_words(unit: str) -> tuple[HardWord, ...]:
     ['Microsuction']
 
     """
-    return _count_unit(words(unit))[1]
+    found = words(unit)
+    return _hard_words(found, count_unit(found, "en"))
 
 
-def _english_report(tokens: list[tuple[str, tuple[Word, ...]]], language: str) -> Report:
-    records: list[UnitRecord] = []
-    uncounted = 0
-    for text, found in tokens:
-        syllables, hard, unit_uncounted = _count_unit(found)
-        uncounted += unit_uncounted
-        records.append(UnitRecord(text, len(found), syllables, hard))
-    word_count = sum(record.words for record in records)
-    syllable_counts = [record.syllables or 0 for record in records]
-    syllable_count = sum(syllable_counts)
-    grade = low = high = ease = None
-    if len(records) >= FEWEST_UNITS and uncounted <= _LARGEST_UNCOUNTED_SHARE * word_count:
-        grade = flesch_kincaid(word_count, len(records), syllable_count)
-        ease = flesch_reading_ease(word_count, len(records), syllable_count)
-        margin = _TWO_SIDED_95_PERCENT * _standard_error([record.words for record in records], syllable_counts)
-        low, high = grade - margin, grade + margin
-    return Report(
-        language=language,
-        formula=FLESCH_KINCAID,
-        status="validated",
-        counting="flesch",
-        words=word_count,
-        sentences=len(records),
-        syllables=syllable_count,
-        grade=grade,
-        low=low,
-        high=high,
-        reading_age_years=None if grade is None else _reading_age_years(grade),
-        reading_ease=ease,
-        units=tuple(records),
+def _hard_words(found: tuple[Word, ...], counts: Counts) -> tuple[HardWord, ...]:
+    if not counts.polysyllables:
+        return ()
+    counted = ((text, start, syllables_of(text, "en")) for text, start, kind in found if kind == "word")
+    return tuple(
+        HardWord(text, start, syllables)
+        for text, start, syllables in counted
+        if syllables is not None and syllables >= HARD_WORD_SYLLABLES
     )
 
 
-def _count_unit(found: tuple[Word, ...]) -> tuple[int, tuple[HardWord, ...], int]:
-    """Return the syllables, the hard words, and the number of words that have no English count."""
-    total = uncounted = 0
-    hard: list[HardWord] = []
-    for text, start, kind in found:
-        syllables = count_syllables(text) if kind == "word" else 1
-        if syllables is None:
-            uncounted += 1
-            syllables = 1
-        elif syllables >= HARD_WORD_SYLLABLES:
-            hard.append(HardWord(text, start, syllables))
-        total += syllables
-    return total, tuple(hard), uncounted
+def _is_counted(total: Counts) -> bool:
+    return total.uncounted <= _LARGEST_UNCOUNTED_SHARE * total.words
 
 
-def _standard_error(unit_words: list[int], unit_syllables: list[int]) -> float:
-    """Return the standard error of the Flesch-Kincaid grade when units are drawn at random.
+class _Scored:
+    """The values of the formulas of one language for a text."""
 
-    The grade is 0.39 W/S + 11.8 Y/W; each unit's pull on it follows from the derivative of the two ratios (delta
-    method), so that nothing needs to be drawn.
-    """
-    count = len(unit_words)
-    mean_words = sum(unit_words) / count
-    syllables_a_word = sum(unit_syllables) / sum(unit_words)
-    pulls = [
-        0.39 * (word_count - mean_words) + 11.8 * (syllable_count - syllables_a_word * word_count) / mean_words
-        for word_count, syllable_count in zip(unit_words, unit_syllables, strict=True)
-    ]
-    # The pulls add up to 0, so that their squares are the squared deviations already.
-    return math.sqrt(sum(pull * pull for pull in pulls) / (count - 1) / count)
+    def __init__(self, formulas: tuple[Formula, ...], base: str, counts: list[Counts], total: Counts) -> None:
+        measures = Measures(len(counts), total)
+        main = formulas[0]
+        self.scores = {formula.name: formula.value(measures) for formula in formulas}
+        self.score = self.scores[main.name]
+        margin = _TWO_SIDED_95_PERCENT * standard_error(counts, total, main.terms)
+        self.low, self.high = self.score - margin, self.score + margin
+        self.band = main.band(self.score, base)
+        self.notes = tuple(note for formula in formulas for note in _notes(formula, len(counts), total.words))
+
+
+def _notes(formula: Formula, units: int, word_count: int) -> list[str]:
+    notes = [formula.note] if formula.note else []
+    if formula.counting == "spoken":
+        notes.append("counted as read aloud")
+    if units < formula.units_for_validity:
+        notes.append(f"under {formula.units_for_validity} units")
+    if word_count < formula.words_for_validity:
+        notes.append(f"under {formula.words_for_validity} words")
+    return [f"{formula.name}: {note}" for note in notes]
 
 
 def _reading_age_years(grade: float) -> int:

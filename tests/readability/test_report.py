@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from leaflets.readability.formulas import flesch_kincaid, flesch_reading_ease
+from leaflets.readability.formulas import flesch_kincaid, flesch_reading_ease, formulas_for
 from leaflets.readability.report import FEWEST_UNITS, Report, grade_units, hard_words
 from leaflets.readability.segment import split_units, words
 from leaflets.readability.syllables_en import count_syllables
@@ -231,14 +231,24 @@ def test_splitting_a_sentence_never_raises_the_grade(units: list[str], data: st.
         assert after.grade <= before.grade + 1e-9
 
 
-@pytest.mark.parametrize("language", ["pl", "de-AT", "uk", "hi", "ar", "zh-Hans", "cy", "", "english", "und", "e"])
+@pytest.mark.parametrize(
+    "language", ["pl", "de-AT", "uk", "hi", "ar", "zh-Hans", "cy", "es", "no", "", "english", "und", "e"]
+)
 def test_no_other_language_is_measured_with_the_english_formula(language: str) -> None:
     report = grade_units([text for text, _, _ in HAND_COUNTED], language)
-    assert (report.formula, report.status, report.counting) == (None, "none", None)
-    assert report.syllables is report.grade is report.low is report.high is report.reading_age_years is None
-    assert report.reading_ease is None
+    english = {formula.name for formula in formulas_for("en")}
+    assert report.formula not in english
+    assert not english & set(report.scores)
+    assert report.grade is report.low is report.high is report.reading_age_years is report.reading_ease is None
     assert (report.words, report.sentences) == (90, 12)
-    assert all(unit.syllables is None and unit.hard_words is None for unit in report.units)
+    assert all(unit.hard_words is None for unit in report.units)
+
+
+@pytest.mark.parametrize("language", ["uk", "ar", "zh-Hans", "cy", "", "english", "und", "e"])
+def test_a_language_without_a_formula_has_no_figures(language: str) -> None:
+    report = grade_units([text for text, _, _ in HAND_COUNTED], language)
+    assert (report.formula, report.status, report.counting, report.score) == (None, "none", None, None)
+    assert not report.scores
 
 
 @pytest.mark.parametrize(("count", "graded"), [(0, False), (1, False), (9, False), (10, True), (11, True)])
