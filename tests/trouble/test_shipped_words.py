@@ -1,4 +1,4 @@
-"""False alarms: what is found in the words of our own templates, which people have read and made easy."""
+"""The words of our own templates: nothing that makes a text hard is found in them."""
 
 import re
 
@@ -10,8 +10,6 @@ _PLACEHOLDER = re.compile(r"%\((\w+)\)s")
 _FIGURES = {"day", "days", "hours", "months", "minutes", "weeks", "number", "drops", "times", "dose"}
 _MARKUP = re.compile(r"</?strong>")
 FEWEST_MESSAGES = 200
-MOST_FOUND = 0.08
-"""The largest share of messages in which something may be found: our own limit, so that writers go on looking."""
 
 
 def _messages(content: Content) -> set[str]:
@@ -29,12 +27,13 @@ def _messages(content: Content) -> set[str]:
     return found
 
 
-def test_little_is_found_in_words_that_are_easy_already(content: Content) -> None:
+def test_nothing_is_found_in_the_words_we_ship(content: Content) -> None:
+    """Each message alone: what a block that misses this must do is to be rewritten, not exempted."""
     messages = sorted(_messages(content))
     assert len(messages) >= FEWEST_MESSAGES
-    alarms = [
+    found = [
         (message, one.code, one.words)
         for message in messages
         for one in find_trouble([unit.text for unit in split_units(message)], "en-GB")
     ]
-    assert len({message for message, _, _ in alarms}) <= MOST_FOUND * len(messages), alarms
+    assert found == []
