@@ -191,7 +191,7 @@ def _evidence(visit: Visit, plan: Plan, situation: Situation, leaflet: Leaflet, 
         situation=situation,
         leaflet=leaflet,
         rules=content.rule_book.rules,
-        block_words=content.words.blocks,
+        words=content.words,
         report=grade_units(graded, leaflet.language),
         missing_characters=missing_characters,
     )

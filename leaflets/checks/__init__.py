@@ -15,7 +15,6 @@ from leaflets.checks import (
     help_on_first_page,
     invented_clinic,
     left_out,
-    long_sentences,
     lost_blocks,
     missing_characters,
     needless_confirmation,
@@ -25,6 +24,7 @@ from leaflets.checks import (
     one_ear,
     other_country,
     page_count,
+    plain_words,
     planned_but_withheld,
     printed_values,
     reader_fit,
@@ -50,7 +50,7 @@ CHECKS: tuple[ModuleType, ...] = (
     demanded_blocks,
     lost_blocks,
     reading_grade,
-    long_sentences,
+    plain_words,
     one_ear,
     reader_fit,
     review_age,
@@ -60,7 +60,7 @@ CHECKS: tuple[ModuleType, ...] = (
     needless_confirmation,
     missing_characters,
 )
-"""Every check that needs no pages; each has CODE, check(evidence), GOOD and BAD."""
+"""Every check that needs no pages; each has CODE (or CODES), check(evidence), GOOD and BAD."""
 
 LAYOUT_CHECKS: tuple[ModuleType, ...] = (help_on_first_page, page_count, left_out)
 """Every check of the pages; each has CODE, check(evidence, pages), GOOD and BAD."""

@@ -6,7 +6,7 @@ from xml.etree import ElementTree as ET
 
 from leaflets.compose.tree import parse_fragment, units_of
 from leaflets.compose.values import Situation
-from leaflets.compose.words import BlockWords
+from leaflets.compose.words import BlockWords, Words
 from leaflets.model import ComposedBlock, Leaflet, Plan, Unit
 from leaflets.readability.report import Report
 from leaflets.rules.rule import Rule
@@ -33,9 +33,14 @@ class Evidence:
     situation: Situation
     leaflet: Leaflet
     rules: Mapping[str, Rule]
-    block_words: Mapping[str, BlockWords]
+    words: Words
     report: Report
     missing_characters: Callable[[str], tuple[str, ...]]
+
+    @property
+    def block_words(self) -> Mapping[str, BlockWords]:
+        """The templates of all blocks, by id."""
+        return self.words.blocks
 
     @property
     def ears(self) -> Iterator[tuple[EarName, Ear]]:

@@ -60,10 +60,11 @@ class BlockWords:
 
 @dataclass(frozen=True)
 class Words:
-    """All templates of a project or clinic: blocks by id, and the layouts."""
+    """All templates of a project or clinic: blocks by id, and each template's text by its path below `templates/`."""
 
     environment: Environment
     blocks: Mapping[str, BlockWords]
+    sources: Mapping[str, str]
 
 
 def reader_block(reader: str) -> str:
@@ -162,7 +163,7 @@ def parse_words(templates: Mapping[str, str]) -> tuple[Words, list[Problem]]:
             block = _parse_block(path, text, template, problems)
             if block is not None:
                 blocks[block.id] = block
-    return Words(environment, blocks), problems
+    return Words(environment, blocks, dict(templates)), problems
 
 
 def _parse_block(path: str, text: str, template: Template, problems: list[Problem]) -> BlockWords | None:

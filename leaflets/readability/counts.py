@@ -1,21 +1,22 @@
 """What is counted in the units of a text, and the measures that the formulas ask for.
 
-Each word is counted once and remembered, so that a leaflet costs little more than looking its words up.
+Each piece of text between two spaces is counted once and remembered, so that a leaflet costs little more than looking
+its pieces up and adding.
 """
 
 import math
+import struct
 import unicodedata
 from collections.abc import Callable, Mapping, Sequence
-from functools import lru_cache
-from itertools import starmap
+from functools import cache, lru_cache
 from types import MappingProxyType
 from typing import NamedTuple
 
+from leaflets.readability.familiar_words import is_familiar, listed_words
 from leaflets.readability.languages import long_word_over
-from leaflets.readability.segment import Word, WordKind
+from leaflets.readability.segment import Word, WordKind, words
 from leaflets.readability.spoken import spoken_polysyllables
 from leaflets.readability.syllables_en import count_syllables
-from leaflets.readability.syllables_rules import SPELLED_ALIKE, SYLLABLE_RULES, count_syllables_by_rule
 
 POLYSYLLABLE = 3
 """A word of this many syllables or more is a polysyllable. Source: Gunning 1952 and McLaughlin 1969 count the same."""
@@ -41,6 +42,7 @@ class Counts(NamedTuple):
         characters: letters and digits.
         over_six_letters: words of more letters than `LONG_WORD_OVER_LETTERS`.
         long_words: words longer than the language's own cut; 0 where it has none.
+        unfamiliar: words that `familiar_words` does not hold for familiar; English alone, and 0 where it has no list.
 
     """
 
@@ -57,14 +59,25 @@ class Counts(NamedTuple):
     characters: int
     over_six_letters: int
     long_words: int
+    unfamiliar: int = 0
 
 
 NOTHING = Counts(*[0] * 13)
 
+# The counts of a piece or unit as one whole number, 32 bits for each field: adding two of them adds every field.
+_FIELDS = struct.Struct(f"<{len(Counts._fields)}I")
+_LONGEST_REMEMBERED_PIECE = 100
+_MOST_REMEMBERED_PIECES = 16384
 
+
+@cache
 def has_syllables(language: str) -> bool:
     """Whether the syllables of a base language can be counted."""
-    return language == "en" or SPELLED_ALIKE.get(language, language) in SYLLABLE_RULES
+    if language == "en":
+        return True
+    from leaflets.readability.syllables_rules import SPELLED_ALIKE, SYLLABLE_RULES  # noqa: PLC0415 - not for English
+
+    return SPELLED_ALIKE.get(language, language) in SYLLABLE_RULES
 
 
 def syllables_of(word: str, language: str) -> int | None:
@@ -74,21 +87,69 @@ def syllables_of(word: str, language: str) -> int | None:
     (4, 4, None)
 
     """
-    return count_syllables(word) if language == "en" else count_syllables_by_rule(word, language)
+    if language == "en":
+        return count_syllables(word)
+    from leaflets.readability.syllables_rules import count_syllables_by_rule  # noqa: PLC0415 - not for English
+
+    return count_syllables_by_rule(word, language)
 
 
 def count_unit(found: Sequence[Word], language: str) -> Counts:
     """Count the words of one unit of a base language."""
-    counted = [_count_word(text, kind, language) for text, _, kind in found]
-    if not counted:
-        return NOTHING
-    first = found[0].text
-    if language == "en" and counted[0].polysyllables and first[:1].isupper():
-        # A capital letter at the start of a unit does not make a name.
-        counted[0] = counted[0]._replace(
-            fog_words=_count_word(_uncapitalised(first), found[0].kind, language).fog_words
-        )
-    return Counts(*map(sum, zip(*counted, strict=True)))
+    return _count_words(found, language, opens_unit=True)
+
+
+def count_units(texts: Sequence[str], language: str) -> tuple[list[tuple[str, Counts]], Counts]:
+    """Return each unit of a base language that has a word in it, with its counts, and the counts of all.
+
+    The same as `count_unit` of the `words` of each: no word goes on over a space.
+
+    >>> units, total = count_units(["Keep it dry.", "--"], "en")
+    >>> len(units), total == units[0][1], total.words
+    (1, True, 3)
+
+    """
+    opening, following = _remembered(language)
+    counted: list[tuple[str, Counts]] = []
+    packed_total = 0
+    for text in texts:
+        pieces = iter(text.split())
+        packed = 0
+        for piece in pieces:
+            if packed := opening[piece]:
+                break  # the first word is found
+        if packed:
+            packed += sum(map(following.__getitem__, pieces))
+            packed_total += packed
+            counted.append((text, _unpacked(packed)))
+    return counted, _unpacked(packed_total)
+
+
+class _RememberedCounts(dict[str, int]):
+    """The packed counts of pieces of text, each worked out when it is first asked for. A piece without a word has 0."""
+
+    def __init__(self, language: str, *, opens_unit: bool) -> None:
+        super().__init__()
+        self._language, self._opens_unit = language, opens_unit
+
+    def __missing__(self, piece: str) -> int:
+        counts = _count_words(words(piece), self._language, opens_unit=self._opens_unit)
+        packed = int.from_bytes(_FIELDS.pack(*counts), "little")
+        if len(piece) <= _LONGEST_REMEMBERED_PIECE:
+            if len(self) >= _MOST_REMEMBERED_PIECES:
+                self.clear()
+            self[piece] = packed
+        return packed
+
+
+@lru_cache(maxsize=64)
+def _remembered(language: str) -> tuple[_RememberedCounts, _RememberedCounts]:
+    """Return the counts of pieces that open a unit, and of those that follow."""
+    return _RememberedCounts(language, opens_unit=True), _RememberedCounts(language, opens_unit=False)
+
+
+def _unpacked(packed: int) -> Counts:
+    return Counts(*_FIELDS.unpack(packed.to_bytes(_FIELDS.size, "little")))
 
 
 def add(counts: Sequence[Counts]) -> Counts:
@@ -96,9 +157,20 @@ def add(counts: Sequence[Counts]) -> Counts:
     return Counts(*map(sum, zip(*counts, strict=True))) if counts else NOTHING
 
 
-@lru_cache(maxsize=16384)
+def _count_words(found: Sequence[Word], language: str, *, opens_unit: bool) -> Counts:
+    counted = [_count_word(text, kind, language) for text, _, kind in found]
+    if opens_unit and counted and language == "en":
+        text, _, kind = found[0]
+        if text != (small := _uncapitalised(text)):
+            # A capital letter at the start of a unit does not make a name.
+            as_within = _count_word(small, kind, language)
+            counted[0] = counted[0]._replace(fog_words=as_within.fog_words, unfamiliar=as_within.unfamiliar)
+    return counted[0] if len(counted) == 1 else add(counted)
+
+
 def _count_word(text: str, kind: WordKind, language: str) -> Counts:
     english = language == "en"
+    listed = listed_words() if english else None
     is_word = kind == "word"
     # A figure, symbol or address is one syllable. Source: Flesch 1979.
     counted = syllables_of(text, language) if is_word and has_syllables(language) else 1
@@ -123,6 +195,7 @@ def _count_word(text: str, kind: WordKind, language: str) -> Counts:
         characters=characters,
         over_six_letters=int(is_word and letters > LONG_WORD_OVER_LETTERS),
         long_words=int(is_word and cut is not None and letters > cut),
+        unfamiliar=int(listed is not None and not is_familiar(text, kind, listed)),
     )
 
 
@@ -182,6 +255,7 @@ RATIOS: Mapping[str, Ratio] = MappingProxyType(
         "percent_fog_words": Ratio(100, lambda counts: counts.fog_words, _words),
         "percent_over_6_letters": Ratio(100, lambda counts: counts.over_six_letters, _words),
         "percent_long_words": Ratio(100, lambda counts: counts.long_words, _words),
+        "percent_unfamiliar": Ratio(100, lambda counts: counts.unfamiliar, _words),
         "spoken_polysyllables_per_unit": Ratio(1, lambda counts: counts.spoken_polysyllables, _one),
         "three_syllables_per_30_units": Ratio(30, lambda counts: counts.polysyllables, _one),
     }
@@ -216,16 +290,10 @@ def standard_error(units: Sequence[Counts], total: Counts, terms: Mapping[str, f
     pulls = [0.0] * count
     measures = Measures(count, total)
     for name, weight in terms.items():
-        ratio = RATIOS[name]
-        bottom = count if ratio.bottom is _one else ratio.bottom(total)
-        if not bottom:
-            continue
-        mean, value = bottom / count, measures[name] / ratio.times
-        scale = weight * ratio.times / mean
-        tops, bottoms = map(ratio.top, units), map(ratio.bottom, units)
-        one_term = starmap(
-            lambda top, below, scale=scale, value=value: scale * (top - value * below), zip(tops, bottoms, strict=True)
-        )
-        pulls = [pull + more for pull, more in zip(pulls, one_term, strict=True)]
+        times, top, below = RATIOS[name]
+        bottom = count if below is _one else below(total)
+        if bottom:
+            scale, value = weight * times * count / bottom, measures[name] / times
+            pulls = [pull + scale * (top(unit) - value * below(unit)) for pull, unit in zip(pulls, units, strict=True)]
     # The pulls add up to 0, so that their squares are the squared deviations already.
     return math.sqrt(sum(pull * pull for pull in pulls) / (count - 1) / count)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 Status = Literal["validated", "indicative", "none"]
 Scale = Literal["grade", "school-year", "ease", "difficulty"]
@@ -17,8 +17,7 @@ FLESCH_KINCAID = "flesch-kincaid"
 FLESCH_READING_EASE = "flesch-reading-ease"
 
 
-@dataclass(frozen=True, slots=True)
-class Root:
+class Root(NamedTuple):
     """A part of a formula: `coefficient` * square root of (`times` * the measure)."""
 
     measure: str
@@ -42,6 +41,7 @@ class Formula:
         root: None where the formula has no square root.
         bands: least value and words, lowest first; empty where none are published.
         bands_for: the languages that the bands were made for.
+        needs_word_list: whether it must be left out where `familiar_words.listed_words` has none.
         note: what must be said with the value. Empty: nothing.
         units_for_validity: fewer units make the value invalid by its author's own word; 0: no such number.
         words_for_validity: as units.
@@ -59,6 +59,7 @@ class Formula:
     root: Root | None
     bands: tuple[tuple[float, str], ...]
     bands_for: tuple[str, ...]
+    needs_word_list: bool
     note: str
     units_for_validity: int
     words_for_validity: int
@@ -100,6 +101,7 @@ def _formula(entry: dict[str, Any]) -> Formula:
         root=Root(**root) if root else None,
         bands=tuple((float(least), words) for least, words in entry.get("bands", ())),
         bands_for=tuple(entry.get("bands_for", languages)),
+        needs_word_list=entry.get("needs_word_list", False),
         note=entry.get("note", ""),
         units_for_validity=entry.get("units_for_validity", 0),
         words_for_validity=entry.get("words_for_validity", 0),

@@ -1,11 +1,9 @@
-"""Which languages are known, and what stands in for a grade where a language has no formula."""
+"""What stands in for a grade where a language has no formula: how long its sentences and its words are."""
 
 import tomllib
 from functools import cache
 from pathlib import Path
 from typing import Any
-
-from leaflets.errors import LeafletError, did_you_mean
 
 LANGUAGES_PATH = Path(__file__).with_name("languages.toml")
 
@@ -14,17 +12,11 @@ LONGEST_ENGLISH_UNIT_WORDS = 20
 
 _REFERENCE = "en"
 _WRITTEN_ALIKE = {"no": "nb"}
-_LANGUAGES_NAMED = 8
 
 
 @cache
 def _data() -> dict[str, Any]:
     return tomllib.loads(LANGUAGES_PATH.read_text(encoding="utf-8"))
-
-
-def known_languages() -> frozenset[str]:
-    """Return the base languages that a text may be in, as "en"; most of them have no formula."""
-    return frozenset(_data()["known"]["codes"].split())
 
 
 def _measured(language: str) -> dict[str, float]:
@@ -50,19 +42,3 @@ def longest_unit_words(language: str) -> int | None:
     return (
         None if words is None else round(LONGEST_ENGLISH_UNIT_WORDS * words / _measured(_REFERENCE)["words_per_unit"])
     )
-
-
-def require_known(base: str, written: str, place: str = "language") -> None:
-    """Refuse a language that is not known.
-
-    Raises:
-        LeafletError: `base` is not known; with the nearest that are. `written` is the tag as it was given.
-
-    """
-    known = known_languages()
-    if base in known:
-        return
-    near = [code for code in sorted(known) if code[:2] == base[:2] or code[:1] == base[:1]][:_LANGUAGES_NAMED]
-    hint = did_you_mean(base, near) if near else "give the tag of the language, such as en, pl or ur"
-    shown = "".join(character if character.isprintable() else "?" for character in written[:40])
-    raise LeafletError.at(place, f"'{shown}' is not a language that is known", hint)

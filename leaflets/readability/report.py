@@ -4,20 +4,21 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
+from typing import NamedTuple
 
 from leaflets.readability.counts import (
     POLYSYLLABLE,
     Counts,
     Measures,
-    add,
-    count_unit,
+    count_units,
     has_syllables,
     standard_error,
     syllables_of,
 )
+from leaflets.readability.familiar_words import INSTALL, listed_words
 from leaflets.readability.formulas import FLESCH_READING_EASE, Formula, Status, formulas_for
 from leaflets.readability.languages import long_word_over, longest_unit_words
-from leaflets.readability.segment import Word, base_language, words
+from leaflets.readability.segment import base_language, words
 
 FEWEST_UNITS = 10
 """Under this number of units no grade is given. Source: SMOG's own least number of sentences, taken over."""
@@ -32,10 +33,10 @@ _YOUNGEST_AGE_YEARS = 5
 _TWO_SIDED_95_PERCENT = 1.959964  # quantile 0.975 of the normal distribution
 _LIX_WITH_OWN_CUT = MappingProxyType({"words_per_unit": 1.0, "percent_long_words": 1.0})
 _NO_SCORES: Mapping[str, float] = MappingProxyType({})
+_NO_BANDS: Mapping[str, str] = MappingProxyType({})
 
 
-@dataclass(frozen=True, slots=True)
-class HardWord:
+class HardWord(NamedTuple):
     """A word of three syllables or more: what to change first, or to explain.
 
     Attributes:
@@ -50,23 +51,33 @@ class HardWord:
     syllables: int
 
 
-@dataclass(frozen=True, slots=True)
-class UnitRecord:
+class UnitRecord(NamedTuple):
     """The counts of one sentence or list item.
 
     Attributes:
         text: the unit as it was given.
         words: at least 1.
         syllables: in Flesch's counting. None: no count exists for the language.
-        hard_words: in the order of the text; empty: there is none. None: the language is not English, and no number of
-            syllables is known to make a word hard in it.
+        polysyllables: words of `POLYSYLLABLE` syllables or more; 0 where no count exists.
+        language: the base language that it was counted in, as "en".
 
     """
 
     text: str
     words: int
     syllables: int | None
-    hard_words: tuple[HardWord, ...] | None
+    polysyllables: int
+    language: str
+
+    @property
+    def hard_words(self) -> tuple[HardWord, ...] | None:
+        """The hard words in the order of the text, looked for when they are asked for; empty: there is none.
+
+        None: the language is not English, and no number of syllables is known to make a word hard in it.
+        """
+        if self.language != "en":
+            return None
+        return hard_words(self.text) if self.polysyllables else ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +108,7 @@ class Report:
         score_high: its upper end.
         scores: each formula's value by its name; empty as for score. Two of them are never on one scale but by chance.
         band: the published words for the score. None: there are none, or no score.
+        bands: the published words for each of the scores that has any.
         notes: what must be said with the scores, each as "name: words".
         longest_words_cap: words in the longest unit that is plain in this language. None: it was not measured.
         lix_own_cut: words in a unit plus the percentage of long words, by the language's own length of a long word;
@@ -104,6 +116,9 @@ class Report:
             `FEWEST_UNITS` units.
         relative_lix: `lix_own_cut` less that of the source text; over 0: harder than the source. None: no source was
             given, or one of the two is None.
+        frequent_share: share of the words that are among the most frequent of the language, 0 to 1; no grade, and to be
+            compared within one language alone. None: the language has a formula or no list of words, under
+            `FEWEST_UNITS` units, or over one word in twenty in other letters.
 
     """
 
@@ -126,10 +141,12 @@ class Report:
     score_high: float | None = None
     scores: Mapping[str, float] = field(default_factory=lambda: _NO_SCORES)
     band: str | None = None
+    bands: Mapping[str, str] = field(default_factory=lambda: _NO_BANDS)
     notes: tuple[str, ...] = ()
     longest_words_cap: int | None = None
     lix_own_cut: float | None = None
     relative_lix: float | None = None
+    frequent_share: float | None = None
 
 
 def grade_units(units: Sequence[str], language: str, *, source: Report | None = None) -> Report:
@@ -151,15 +168,12 @@ def grade_units(units: Sequence[str], language: str, *, source: Report | None = 
     base = base_language(language)
     formulas = formulas_for(base)
     counted = has_syllables(base)
-    records: list[UnitRecord] = []
-    counts: list[Counts] = []
-    for text in units:
-        if found := words(text):
-            one = count_unit(found, base)
-            counts.append(one)
-            hard = _hard_words(found, one) if base == "en" else None
-            records.append(UnitRecord(text, one.words, one.syllables if counted else None, hard))
-    total = add(counts)
+    counted_units, total = count_units(units, base)
+    counts = [one for _, one in counted_units]
+    records = tuple(
+        UnitRecord(text, one.words, one.syllables if counted else None, one.polysyllables, base)
+        for text, one in counted_units
+    )
     enough = len(counts) >= FEWEST_UNITS
     scored = _Scored(formulas, base, counts, total) if formulas and enough and _is_counted(total) else None
     main = formulas[0] if formulas else None
@@ -181,20 +195,31 @@ def grade_units(units: Sequence[str], language: str, *, source: Report | None = 
         high=high,
         reading_age_years=None if grade is None else _reading_age_years(grade),
         reading_ease=scored.scores.get(FLESCH_READING_EASE) if scored else None,
-        units=tuple(records),
+        units=records,
         reading_age_range=None if low is None or high is None else (_reading_age_years(low), _reading_age_years(high)),
         score=scored.score if scored else None,
         score_low=scored.low if scored else None,
         score_high=scored.high if scored else None,
         scores=MappingProxyType(scored.scores) if scored else _NO_SCORES,
-        band=scored.band if scored else None,
+        band=scored.bands.get(main.name) if scored and main else None,
+        bands=MappingProxyType(scored.bands) if scored else _NO_BANDS,
         notes=scored.notes if scored else (f"no grade exists for '{language}'",) if main is None else (),
         longest_words_cap=longest_unit_words(base),
         lix_own_cut=own_lix,
         relative_lix=None
         if own_lix is None or source is None or source.lix_own_cut is None
         else own_lix - source.lix_own_cut,
+        frequent_share=_frequent_share([one.text for one in records], base) if main is None and enough else None,
     )
+
+
+def _frequent_share(units: Sequence[str], base: str) -> float | None:
+    from leaflets.readability.frequent_words import coverage  # noqa: PLC0415 - its lists are for few languages
+
+    found = coverage((words(unit) for unit in units), base)
+    if found is None or found.foreign > _LARGEST_UNCOUNTED_SHARE * (found.counted + found.foreign):
+        return None
+    return found.share
 
 
 def hard_words(unit: str) -> tuple[HardWord, ...]:
@@ -204,14 +229,7 @@ def hard_words(unit: str) -> tuple[HardWord, ...]:
     ['Microsuction']
 
     """
-    found = words(unit)
-    return _hard_words(found, count_unit(found, "en"))
-
-
-def _hard_words(found: tuple[Word, ...], counts: Counts) -> tuple[HardWord, ...]:
-    if not counts.polysyllables:
-        return ()
-    counted = ((text, start, syllables_of(text, "en")) for text, start, kind in found if kind == "word")
+    counted = ((text, start, syllables_of(text, "en")) for text, start, kind in words(unit) if kind == "word")
     return tuple(
         HardWord(text, start, syllables)
         for text, start, syllables in counted
@@ -229,15 +247,23 @@ class _Scored:
     def __init__(self, formulas: tuple[Formula, ...], base: str, counts: list[Counts], total: Counts) -> None:
         measures = Measures(len(counts), total)
         main = formulas[0]
-        self.scores = {formula.name: formula.value(measures) for formula in formulas}
+        held = [formula for formula in formulas if not _is_left_out(formula)]
+        self.scores = {formula.name: formula.value(measures) for formula in held}
         self.score = self.scores[main.name]
         margin = _TWO_SIDED_95_PERCENT * standard_error(counts, total, main.terms)
         self.low, self.high = self.score - margin, self.score + margin
-        self.band = main.band(self.score, base)
+        with_bands = ((formula.name, formula.band(self.scores[formula.name], base)) for formula in held)
+        self.bands = {name: band for name, band in with_bands if band is not None}
         self.notes = tuple(note for formula in formulas for note in _notes(formula, len(counts), total.words))
 
 
+def _is_left_out(formula: Formula) -> bool:
+    return formula.needs_word_list and listed_words() is None
+
+
 def _notes(formula: Formula, units: int, word_count: int) -> list[str]:
+    if _is_left_out(formula):
+        return [f"{formula.name}: left out, as its list of familiar words is not here: {INSTALL}"]
     notes = [formula.note] if formula.note else []
     if formula.counting == "spoken":
         notes.append("counted as read aloud")

@@ -47,13 +47,7 @@ _ALONE = "\u3041-\u3096\u30a1-\u30fa\u3400-\u4dbf\u4e00-\u9fff\uf900-\ufaff"
 _INVISIBLE_IN_WORDS = "\u00ad\u200c\u200d\u2060"
 _FRACTIONS = "\u00bc-\u00be\u2150-\u215f"
 
-_LETTER = rf"[^\W\d_{_ALONE}{_FRACTIONS}]"
-_ALPHANUMERIC = rf"[^\W_{_ALONE}]"
-_RUN = rf"{_ALPHANUMERIC}+(?:[{COMBINING_MARKS}{_INVISIBLE_IN_WORDS}]+{_ALPHANUMERIC}*)*"
-_JOINED_RUNS = rf"(?:['\u2019\uff07\-\u2010\u2011\u00b7\u05be]{_RUN})*"
-_DOTTED = rf"(?:{_LETTER}\.)+{_LETTER}(?!\w)|[A-Z]&[A-Z](?!\w)"
 _NUMBER = rf"(?:\d+(?:[.,:/\u2013\u2212\-]\d+)*[{_FRACTIONS}]?|[{_FRACTIONS}])"
-_FIGURE = rf"[£$€+±]?{_NUMBER}[%‰°]?(?:{_RUN})?{_JOINED_RUNS}"
 _SYMBOL = "[&+=%‰£$€\u00d7÷±≤≥≈°@]"
 # The bounds keep the time in proportion to the length for any text.
 _WEB_ADDRESS = r"(?:[hH][tT]{2}[pP][sS]?://|[wW]{3}\.)\S*[^\s.,;:!?)\]'\"\u2019\u201d]"
@@ -61,20 +55,35 @@ _TOP_LEVEL = "(?:com|org|net|uk|info|eu|ie|gov|edu|int|health|wales|scot|example
 _BARE_ADDRESS = rf"(?:\w[\w-]{{0,62}}\.){{1,4}}{_TOP_LEVEL}\b(?:/[\w/.~%?=&#-]*[\w/])?"
 _MAIL_ADDRESS = r"\w[\w.+-]{0,63}@\w[\w-]{0,62}(?:\.\w[\w-]{0,62}){1,4}"
 
-_ADDRESS = re.compile(f"{_WEB_ADDRESS}|{_MAIL_ADDRESS}|{_BARE_ADDRESS}")
 _ENDS_AS_ADDRESS = re.compile(rf"\.{_TOP_LEVEL}\b")
+# Neither a combining mark nor a script without spaces: below the first mark, and from the general punctuation to below
+# the marks for symbols.
+_PLAIN = re.compile("[\x00-\u02ff\u2000-\u20cf]*")
+
+
+# Patterns are made on first use: together they take more time than a leaflet.
+@cache
+def _address_pattern() -> re.Pattern[str]:
+    return re.compile(f"{_WEB_ADDRESS}|{_MAIL_ADDRESS}|{_BARE_ADDRESS}")
 
 
 @cache
-def _word_pattern() -> re.Pattern[str]:
-    # Made on first use: it takes a third of the time that importing this package may take.
-    return re.compile(
-        rf"(?P<figure>{_FIGURE})|(?P<word>{_DOTTED}|{_RUN}{_JOINED_RUNS}|[{_ALONE}])|(?P<symbol>{_SYMBOL})"
-    )
+def _word_pattern(*, plain: bool) -> re.Pattern[str]:
+    """Return the pattern for plain text, or the one for any text: its large classes take ten times as long to make."""
+    alone, combining = ("", "") if plain else (_ALONE, COMBINING_MARKS)
+    letter, alphanumeric = rf"[^\W\d_{alone}{_FRACTIONS}]", rf"[^\W_{alone}]"
+    run = rf"{alphanumeric}+(?:[{combining}{_INVISIBLE_IN_WORDS}]+{alphanumeric}*)*"
+    joined_runs = rf"(?:['\u2019\uff07\-\u2010\u2011\u00b7\u05be]{run})*"
+    dotted = rf"(?:{letter}\.)+{letter}(?!\w)|[A-Z]&[A-Z](?!\w)"
+    figure = rf"[£$€+±]?{_NUMBER}[%‰°]?(?:{run})?{joined_runs}"
+    word = rf"{dotted}|{run}{joined_runs}" + (f"|[{alone}]" if alone else "")
+    return re.compile(rf"(?P<figure>{figure})|(?P<word>{word})|(?P<symbol>{_SYMBOL})")
 
 
 def _may_have_address(text: str) -> bool:
-    return "@" in text or "://" in text or "www." in text.lower() or _ENDS_AS_ADDRESS.search(text) is not None
+    if "." in text and ("www." in text.lower() or _ENDS_AS_ADDRESS.search(text)):
+        return True
+    return "@" in text or "://" in text
 
 
 def words(text: str) -> tuple[Word, ...]:
@@ -91,7 +100,7 @@ def words(text: str) -> tuple[Word, ...]:
         return tuple(_words_between(text, 0, len(text)))
     found: list[Word] = []
     start = 0
-    for address in _ADDRESS.finditer(text):
+    for address in _address_pattern().finditer(text):
         found += _words_between(text, start, address.start())
         found.append(Word(address.group(), address.start(), "address"))
         start = address.end()
@@ -100,9 +109,10 @@ def words(text: str) -> tuple[Word, ...]:
 
 
 def _words_between(text: str, start: int, end: int) -> list[Word]:
+    pattern = _word_pattern(plain=_PLAIN.fullmatch(text) is not None)
     return [
         Word(match.group(), match.start(), match.lastgroup)  # type: ignore[arg-type]  # the groups are the kinds
-        for match in _word_pattern().finditer(text, start, end)
+        for match in pattern.finditer(text, start, end)
     ]
 
 

@@ -8,7 +8,6 @@ read as a number, not as a year or digit by digit, so that a text is not said to
 import re
 import unicodedata
 from collections.abc import Iterator
-from functools import lru_cache
 
 from leaflets.readability.segment import WordKind
 from leaflets.readability.syllables_en import count_syllables, is_abbreviation
@@ -231,7 +230,6 @@ def _syllables_of_part(part: str) -> int:
     return count_syllables(part) or 1
 
 
-@lru_cache(maxsize=16384)
 def spoken_polysyllables(text: str, kind: WordKind) -> int:
     """Count the words of three syllables or more in an English word, figure or symbol as it is read aloud.
 
@@ -239,4 +237,6 @@ def spoken_polysyllables(text: str, kind: WordKind) -> int:
     [1, 1, 0, 1]
 
     """
+    if kind == "word" and text.isalpha() and not text.isupper() and read_aloud(text, kind) == text:
+        return int((count_syllables(text) or 1) >= _POLYSYLLABLE)  # the same, sooner
     return sum(syllables >= _POLYSYLLABLE for syllables in _spoken_syllables(text, kind))

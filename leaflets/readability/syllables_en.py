@@ -81,6 +81,11 @@ def is_abbreviation(part: str) -> bool:
     return known_syllables(word) is None and plural_or_possessive(word, known_syllables) is None
 
 
+def plain_marks(word: str) -> str:
+    """Return the word with straight apostrophes, without soft hyphens and other characters that are not seen."""
+    return word if word.isascii() else word.translate(_INVISIBLE).translate(_APOSTROPHES)
+
+
 def _plain_letters(part: str) -> str:
     """Return the part in lower case without accents."""
     small = part.casefold().translate(_LETTERS_WITHOUT_ACCENT)
@@ -91,7 +96,7 @@ def _plain_letters(part: str) -> str:
 
 def _count_part(part: str) -> int | None:
     plain = part.lower() if part.isascii() else _plain_letters(part)
-    if any(character.isdigit() for character in plain):
+    if not plain.isalpha() and any(character.isdigit() for character in plain):
         return 1
     if not part.isascii():
         return _count_accented(part, plain)
@@ -125,7 +130,7 @@ def count_syllables(word: str) -> int | None:
 
     """
     total = 0
-    for part in _HYPHENS.split(word.translate(_INVISIBLE).translate(_APOSTROPHES)):
+    for part in _HYPHENS.split(plain_marks(word)):
         if not part:
             continue
         count = _count_part(part)

@@ -86,22 +86,21 @@ men net off oil old one out pad pan pay pen pin pot red rib run sea set sun tax 
 """
 _SHORT_PARTS = frozenset(_SHORT_PART_LIST.split())
 
+# The patterns from here on are for few words: left to `re` to compile when the first of these words comes.
+
 # British spelling -> the American one that the list is likelier to hold.
-_BRITISH_SPELLINGS: tuple[tuple[re.Pattern[str], str], ...] = tuple(
-    (re.compile(pattern), replacement)
-    for pattern, replacement in (
-        (r"[ao]e", "e"),
-        (r"our(?=s?$|ed|ing|ful|less|able|it|ite)", "or"),
-        (r"is(?=e[sdr]?$|ers$|ing$|ation)", "iz"),
-        (r"ys(?=e[sdr]?$|ing$)", "yz"),
-        (r"tre(?=s?$)", "ter"),
-        (r"bre(?=s?$)", "ber"),
-        (r"ll(?=ed$|ing$|ers?$)", "l"),
-        (r"l(?=ment)", "ll"),
-        (r"ogue(?=s?$)", "og"),
-        (r"ence(?=s?$)", "ense"),
-        (r"ph", "f"),
-    )
+_BRITISH_SPELLINGS = (
+    (r"[ao]e", "e"),
+    (r"our(?=s?$|ed|ing|ful|less|able|it|ite)", "or"),
+    (r"is(?=e[sdr]?$|ers$|ing$|ation)", "iz"),
+    (r"ys(?=e[sdr]?$|ing$)", "yz"),
+    (r"tre(?=s?$)", "ter"),
+    (r"bre(?=s?$)", "ber"),
+    (r"ll(?=ed$|ing$|ers?$)", "l"),
+    (r"l(?=ment)", "ll"),
+    (r"ogue(?=s?$)", "og"),
+    (r"ence(?=s?$)", "ense"),
+    (r"ph", "f"),
 )
 
 
@@ -183,7 +182,7 @@ def from_relatives(word: str, known: Known) -> int | None:
         if (count := rule(word, known)) is not None:
             return count
     for pattern, replacement in _BRITISH_SPELLINGS:
-        american = pattern.sub(replacement, word)
+        american = re.sub(pattern, replacement, word)
         if american != word:
             if (count := known(american)) is not None:
                 return count
@@ -224,11 +223,11 @@ def from_parts(word: str, known: Known) -> int | None:
     return best[1] if best else None
 
 
-_VOWELS = re.compile(r"[aeiouy]+")
+_VOWELS = r"[aeiouy]+"
 
 # Where the letters of one run of vowels are said as two syllables.
-_ONE_MORE = re.compile(
-    r"""i[ao](?!n|us|l\b|u)       # dial, bio; not nation, social, anxious
+_ONE_MORE = r"""(?x)
+    i[ao](?!n|us|l\b|u)       # dial, bio; not nation, social, anxious
     | (?<![cgstxz])i(?=an|ous)(?<!ll)(?<!nn)
     | ^[^aeiouy]*i(?=[ao][nu])  # lion
     | [aiy]sms?\b | thms?\b    # spasm, rhythm
@@ -244,19 +243,15 @@ _ONE_MORE = re.compile(
     | [aeiou](?=y[aeiou][^s])   # player, royal
     | a(?=o)
     | ^mc
-    """,
-    re.VERBOSE,
-)
+"""
 # Where a run of vowels at the end or before a known ending is not said.
-_ONE_FEWER = re.compile(
-    r"""(?<![aeiouyl])(?<![bcdfgptkv]r)e\b
+_ONE_FEWER = r"""(?x)
+    (?<![aeiouyl])(?<![bcdfgptkv]r)e\b
     | (?<=[aeiouylrw])le\b | (?<=[qg])ue\b
     | (?<![aeioudt])(?<![bcdfgkptz]l)ed\b
     | (?<![aeiouszcxhg])(?<![bcdfgkptz]l)es\b
     | (?<=[^aeiouyl])e(?=(?:ly|ment|ments|ful|less|ness|some|ville|man|wood|land|ford|field)\b)
-    """,
-    re.VERBOSE,
-)
+"""
 
 
 def from_letters(word: str) -> int:
@@ -267,7 +262,7 @@ def from_letters(word: str) -> int:
 
     """
     word = word.partition("'")[0]
-    count = len(_VOWELS.findall(word)) + len(_ONE_MORE.findall(word)) - len(_ONE_FEWER.findall(word))
+    count = len(re.findall(_VOWELS, word)) + len(re.findall(_ONE_MORE, word)) - len(re.findall(_ONE_FEWER, word))
     return max(1, count)
 
 

@@ -1,8 +1,11 @@
 """Syllables of a word of a language other than English, from its spelling.
 
 Each rule first rewrites what the spelling hides (silent letters, vowels that part), then counts the nuclei. For Hindi
-and Bengali it counts akshara, the written syllables, which is what the formulas for them ask for. Sources: the spelling
-of each language as its grammars describe it, common practice; tests hold the accuracy against independent programs.
+and Bengali it counts akshara, the written syllables, which is what the formulas for them ask for. Where a language
+accepts two divisions, the shorter counts, as in Flesch's counting: Portuguese "-ia" after the accent. Sources: the
+spelling of each language as its grammars describe it, common practice; for Welsh J. Morris-Jones, A Welsh Grammar,
+1913; for Romanian its Academy's DOOM; for Portuguese E. Bechara, Moderna gramática portuguesa, 2019. Tests hold the
+accuracy against independent programs and lexicons.
 Where the spelling does not tell (Italian and Romanian "ia", French final "ent"), a rule is wrong now and then.
 """
 
@@ -44,13 +47,20 @@ SYLLABLE_RULES: Mapping[str, SyllableRule] = MappingProxyType(
         "bn": SyllableRule(_BENGALI, "(?<!\u09cd)[\u0985-\u09b9\u09dc-\u09e1]"),
         "cy": SyllableRule(
             _LATIN,
-            "ae|ai|au|aw|ei|eu|ew|ey|iw|oe|oi|ou|ow|uw|wy|yw|[aeiouwyâêîôûŵŷáéíóúàèìòùïëöü]",
+            "ayw|oyw|ŵy|ae|[aáâ][iu]|aw|ei|eu|ew|ey|iw|oe|[oóô]i|ou|ow|uw|wy|yw|[aeiouwyâêîôûŵŷáéíóúàèìòùïëöü]",
             (
-                ("(?<![aeiouwyâêîôûŵŷ])i(?=[aeouwâêôûŵ])", ""),  # iaith, ceiniog
+                ("(?<![aeiouwyâêîôûŵŷ])i(?=[aeouwâêôûŵ])|(?<=[ae]w)i(?=[ao])", ""),  # iaith, ceiniog
+                ("(?<=ch)w(?=[aei])|(?<=[aeiouwyâêîôûŵŷ][bcdfglnrst])w(?=[aeiou])", ""),  # chwech, ped-war
+                ("(?<=[aeiouy](?:th|dd))w(?=[aeiou])", ""),  # caeth-was
                 ("^(g?)w(?=[aeiâêîy]|[lrn][aeiouy])", r"\1"),  # gwaith, gwlad
             ),
         ),
-        "da": SyllableRule(_LATIN, "au|eu|[aeiouyæøåéèêáàüöäóô]"),
+        "da": SyllableRule(
+            _LATIN,
+            "au|eu|[aeiouyæøåéèêáàüöäóô]",
+            # The i is no vowel in opera-tion, fa-mi-lie, Spa-nien.
+            (("(?<=[st])i(?=on)|(?<=[dlnr])i(?=e$)|(?<!^kl)(?<=[ln])i(?=en)", ""),),
+        ),
         "de": SyllableRule(
             _LATIN,
             "aa|ee|oo|äu|au|eu|ei|ai|ie|ey|ay|oy|[aeiouäöüyáàâéèêíîóôúû]",
@@ -76,26 +86,39 @@ SYLLABLE_RULES: Mapping[str, SyllableRule] = MappingProxyType(
         ),
         "fr": SyllableRule(
             _LATIN,
-            "eau|oeu|œu|ieu|oui|ou[aeé]|oi|oy|ou|ai|aî|ay|ei|ey|au|eu|eû|uy|i[oaeéè]|u[iaéè]|[aeiouyàâæéèêëîïôœùûüÿ]",
+            "oui|ou(?:ai|[aeé])|aoû|i?(?:eau|oeu|œu|ou|oi|oy|oû|ai|aî|ay|ei|ey|au|eu|eû|[oaeéè])"
+            "|u(?:eu|i|a|é|è|e(?=[lnrt]))|uy|[aeiouyàâæéèêëîïôœùûüÿ]",
             (
                 ("qu", "k"),
                 ("gu(?=[eiéèê])", "g"),
+                ("ge(?=[aoâô])", "g"),  # man-geait
                 ("(?<![aeou])y(?=[aeou])", "j"),
-                ("(?<=..)(?<=[aeiouyéî])ent$", ""),  # voient
+                ("^pay(?=s)", "pa-i"),  # pa-ys
+                ("oeil", "œil"),
+                ("(?<=[aeouœ])il(?=s?$|l[aeéèio])", "l"),  # soleil, feuille: the i is no vowel
+                ("(?<=[aiouyé])e(?=ments?$)", ""),  # paie-ment
+                ("(?<=..)(?<!^cli)(?<=[aeiouyéî])ent$", ""),  # voient
+                ("(?:(?<=nn|ss|is|us|iv)|(?<=[ae]tt|euv))ent$", ""),  # prennent, doivent: verbs all
                 ("([aeiouyàâéèêëîïôûùœ][a-zç]*)es?$", r"\1"),  # a last e is silent where another vowel is said
+                ("([bcdfgptv][lr][iu])(?=[aeéèo])", r"\1-"),  # ou-bli-er, cru-el
             ),
         ),
         "hi": SyllableRule(_DEVANAGARI, "(?<!\u094d)[\u0904-\u0939\u0958-\u0961]"),
         "hu": SyllableRule(_LATIN, "[aáeéiíoóöőuúüű]"),
         "it": SyllableRule(
             _LATIN,
-            "[iu]?[aeoàèéòó][iu]?|[ìíùú]|[iu]+|I",
+            "[iu]?[aeoàèéòó][iu]?|i?[ùú]|[ìí]|[iu]+|I",
             (
                 ("qu", "k"),
-                ("(?<=log|raf|pat|nom|rap|att|erg|urg)i(?=[ae]$)", "I-"),  # al-ler-gi-a
+                # The stress that parts them is not written: the endings that have it, and common words.
+                ("(?<!mater)(?<!arter)(?<!miser)(?<!^fer)(?<!^ser)(?<=er)i(?=[ae]$)", "I-"),  # bat-te-ri-a
+                ("(?<=log|raf|pat|nom|rap|att|erg|urg|rch|tes|nem|cem|ops)i(?=[ae]$)", "I-"),  # al-ler-gi-a
+                ("(?<=rmac|scop|iatr|ranz|genz|uliz|foll|rmon|pagn|ttav)i(?=[ae]$)", "I-"),  # far-ma-ci-a
                 ("^([^aeiouàèéìòù]*)([iu])(?=[aeo]$)", r"\1\2-"),  # mi-a, su-o, du-e
-                ("(?<=[cg])i(?=[aou])", ""),
-                ("gli(?=[aeou])", "l"),
+                ("(?<=[cg])i(?=[aouòóù])", ""),
+                ("gli(?=[aeouòóù])", "l"),
+                ("^ri(?=[aeou])", "ri-"),  # ri-e-sce
+                ("(?<!grat)(?<!fort)(?<=[bdlmnrstv])ui(?=re$|r[aàeòo]|t[aeio]$|sc)", "uI"),  # co-stru-i-re
                 ("y", "i"),
             ),
         ),
@@ -108,25 +131,37 @@ SYLLABLE_RULES: Mapping[str, SyllableRule] = MappingProxyType(
         "pl": SyllableRule(_LATIN, "[aąeęioóuyé]", (("i(?=[aąeęioóuy])", ""),)),
         "pt": SyllableRule(
             _LATIN,
-            "ã[oe]|õe|[aeoáéóâêôãõà](?:[iuy](?!nh|n[cdfgjkpqstvxz]|[rlzm]$))?|ui(?!nh|[rlzm]$)|iu|[iuyíú]i?",
+            "ã[oe]|õe|[aeoáéóâêôãõà](?:[iuy](?!nh|n[cdfgjkpqstvxz]|[rlzm]$))?"
+            "|ui(?!nh|n[cdfgjkpqstvxz]|[rlzm]$|ç)|iu|[iuyíú]",
             (
                 ("qu", "k"),
-                ("gu(?=[eiéíê])", "g"),
-                ("gu(?=[aoáâ])", "g"),
-                ("([áéíóúâêô].*)[iu](?=[aeo]s?$)", r"\1"),
-            ),  # be-ne-fí-cios
+                ("gu(?=[aeioáéíâê])", "g"),
+                ("^ao(?=s?$)", "au"),
+                ("([áéíóúâêô].*)[eiou](?=[aeo]s?$)", r"\1"),  # be-ne-fí-cios: accepted both ways, the shorter counts
+            ),
         ),
         "ro": SyllableRule(
             _LATIN,
-            "iii|ii|eai|eau|iau|oai|ioa|ea|oa|ia|ie|io|iu|ua|uă|ai|ei|oi|ui|au|eu|ou|ăi|ău|âi|îi|[aeiouăâîy]",
+            "iii|ii|eai|eau|iau|oai|ioa|ea|oa|ia|ie|io|iu|ua|uă|ai|ei|oi|ui|au|eu|ou|ăi|ău|âi|îi|[aeiouăâîyU]",
             (
+                ("^aic", "a-ic"),
+                ("(?<=[bcdfghjklmnprstvzșț])i(?=e$|ei$|a$|al|ul|in)", "i-"),  # fa-mi-li-e, so-ci-al
+                ("ii(?=i$)", "i-i"),  # co-pi-ii
+                ("^(i?re(?=a[lc])|cre(?=a(?:[tr]|$)))", r"\1-"),
+                ("(?<=[bdflmnprstvzț])i(?=oa?[^aeiouăâî])", "i-"),  # mi-li-oa-ne
+                ("(?<=[bcdfhjklmnprstvzșț])u(?=[aă])", "u-"),  # ac-tu-al
+                ("(?<=[aeă])u(?=[bcdfghjklmnprstvzșț])", "U"),  # ca-u-ză
                 ("(?<=[cg])h?[ei](?=[aou])", ""),
                 # A final i after one consonant only softens it; after consonant and l or r it is spoken.
                 ("(?<=[aeiouăâî][bcdfgjlmnprsștțvz])i$|(?<=[aeiouăâî][nrlst][cdfgjmnpștțz])i$", ""),
             ),
         ),
         "ru": SyllableRule(_CYRILLIC, "[аеёиоуыэюя]"),
-        "sv": SyllableRule(_LATIN, "au|eu|[aeiouyåäöéèêáàü]"),
+        "sv": SyllableRule(
+            _LATIN,
+            "au|eu|[aeiouyåäöéèêáàü]",
+            (("(?<=[st])i(?=on)", ""),),  # opera-tion: the i is no vowel
+        ),
         "tr": SyllableRule(_LATIN, "[ae\u0131ioöuüâîû]"),
         "uk": SyllableRule(_CYRILLIC, "[аеєиіїоуюя]"),
     }

@@ -9,7 +9,9 @@ from typing import Any, Literal
 
 from leaflets.errors import LeafletError, did_you_mean
 from leaflets.readability.formulas import FLESCH_KINCAID
-from leaflets.readability.report import Report
+from leaflets.readability.languages import LONGEST_ENGLISH_UNIT_WORDS, longest_unit_words
+from leaflets.readability.report import FEWEST_UNITS, Report
+from leaflets.readability.segment import base_language
 from leaflets.readability.trouble import Trouble
 from leaflets.vocabulary import Format
 
@@ -43,6 +45,14 @@ class Target:
     unit_words_up_to: int
     mean_unit_words_up_to: float | None
     source: str
+
+    def unit_words_in(self, language: str) -> int | None:
+        """Return the most words in a sentence or list item of a language, in proportion to English.
+
+        `language`: BCP 47. None: how long the sentences of the language are was not measured.
+        """
+        longest = longest_unit_words(base_language(language))
+        return None if longest is None else round(self.unit_words_up_to * longest / LONGEST_ENGLISH_UNIT_WORDS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +88,11 @@ class Verdict:
     judgements: tuple[Judgement, ...]
 
     @property
+    def of_the_whole(self) -> tuple[Judgement, ...]:
+        """The judgements of the text as a whole."""
+        return tuple(judgement for judgement in self.judgements if judgement.trouble is None)
+
+    @property
     def severity(self) -> Severity | None:
         """The gravest of the judgements. None: there is none."""
         severities = {judgement.severity for judgement in self.judgements}
@@ -103,7 +118,9 @@ def target_for(reader: str, format: str | None = None) -> Target:  # noqa: A002 
     """
     readers, formats = _tables()["reader"], _tables()["format"]
     if reader not in readers:
-        raise LeafletError.at("reader", f"'{reader}' is not a reader that has a target", did_you_mean(reader, readers))
+        raise LeafletError.at(
+            "--reader", f"'{reader}' is not a reader that has a target", did_you_mean(reader, readers)
+        )
     if format is not None and format not in _FORMATS:
         raise LeafletError.at("format", f"'{format}' is not a format", did_you_mean(format, _FORMATS))
     own, of_format = readers[reader], formats.get(format, {})
@@ -144,7 +161,10 @@ def _of_mean_length(report: Report, target: Target) -> Iterator[Judgement]:
 def _of_grade(report: Report, target: Target) -> Iterator[Judgement]:
     grade, high = report.grade, report.high
     wanted, stops = target.grade_wanted_up_to, target.grade_stops_over
-    if grade is None or high is None or report.formula != FLESCH_KINCAID:
+    if report.formula == FLESCH_KINCAID and report.sentences < FEWEST_UNITS:
+        message = f"readability was not measured: {report.sentences} sentences are too few, {FEWEST_UNITS} are needed"
+        yield Judgement("note", message, "let somebody read it, or grade it with what stands beside it")
+    elif grade is None or high is None or report.formula != FLESCH_KINCAID:
         message = f"readability was not measured: no grade by {FLESCH_KINCAID} for '{report.language}'"
         hint = "let somebody who reads this language at an easy level read it"
         yield Judgement("note", message, hint)

@@ -120,13 +120,6 @@ LIFE = [
 ]
 
 READING = [
-    Published(
-        "readability.grade-wanted-up-to", (5, 6), (4, 6), "AMA: 6th grade; NHS content style: reading age 9 to 11"
-    ),
-    Published("readability.grade-stops-over", (8, 8), (7, 8), "NIH: below 8th grade (PMC6334864)"),
-    Published(
-        "readability.unit-words-up-to", (15, 20), (15, 20), "EU readability guideline 2009 (from memory); easy read 15"
-    ),
     Published("leaflet.core-words", (500, 500), (0, 600), "one sheet of A4: common practice, no source"),
 ]
 

@@ -10,10 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from leaflets.errors import LeafletError
 from leaflets.readability.counts import Counts, Measures, add, count_unit
 from leaflets.readability.formulas import formulas_for
-from leaflets.readability.languages import known_languages, long_word_over, longest_unit_words
+from leaflets.readability.languages import long_word_over, longest_unit_words
 from leaflets.readability.report import FEWEST_UNITS, grade_units
 from leaflets.readability.segment import split_units, words
 from leaflets.readability.text_report import grade_text
@@ -145,22 +144,13 @@ def test_a_translation_is_compared_with_its_source() -> None:
     assert source.relative_lix is None
 
 
-@pytest.mark.parametrize("language", ["xx", "english", "", "und", "q", "\x1b[31m", "x" * 5000])
-def test_an_unknown_language_is_refused_in_words(language: str) -> None:
-    with pytest.raises(LeafletError) as refused:
-        grade_text("Keep your ear dry.", language)
-    (problem,) = refused.value.problems
-    assert "is not a language that is known" in problem.message
-    assert problem.hint
-    assert problem.message.isprintable()
-    assert len(problem.message) < 120
-
-
-def test_the_nearest_known_languages_are_named() -> None:
-    with pytest.raises(LeafletError, match="en"):
-        grade_text("Keep it dry.", "eng")
-    assert "en" in known_languages()
-    assert set(LANGUAGES) <= known_languages()
+def test_frequent_words_stand_in_for_a_grade_where_there_is_no_formula() -> None:
+    # By hand from the list: добрий and день are among the frequent words of Ukrainian, вухо is not.
+    report = grade_units(["Добрий день."] * 9 + ["вухо вухо"], "uk")
+    assert report.frequent_share == pytest.approx(18 / 20)
+    assert grade_units(["Keep your ear dry."] * 10, "uk").frequent_share is None
+    assert grade_units(["Keep your ear dry."] * 10, "en").frequent_share is None
+    assert grade_units(["Dhegtaada qalaji."] * 10, "so").frequent_share is None
 
 
 @pytest.mark.parametrize(

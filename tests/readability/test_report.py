@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from leaflets.readability.counts import add, count_unit, count_units
 from leaflets.readability.formulas import flesch_kincaid, flesch_reading_ease, formulas_for
 from leaflets.readability.report import FEWEST_UNITS, Report, grade_units, hard_words
 from leaflets.readability.segment import split_units, words
@@ -229,6 +230,18 @@ def test_splitting_a_sentence_never_raises_the_grade(units: list[str], data: st.
     if before.grade is not None:
         assert after.grade is not None
         assert after.grade <= before.grade + 1e-9
+
+
+@given(
+    st.lists(st.one_of(SENTENCES, st.text(max_size=40)), max_size=8), st.sampled_from(["en", "de", "hi", "zh", "uk"])
+)
+@settings(max_examples=200, deadline=None)
+def test_counting_piece_by_piece_is_counting_word_by_word(units: list[str], language: str) -> None:
+    expected = [(unit, count_unit(words(unit), language)) for unit in units if words(unit)]
+    for _ in range(2):  # the second time from memory
+        counted, total = count_units(units, language)
+        assert counted == expected
+        assert total == add([counts for _, counts in expected])
 
 
 @pytest.mark.parametrize(

@@ -29,7 +29,10 @@ def _examples(kind: str) -> list[object]:
 
 
 def _codes(example: Example) -> set[str]:
-    return {one.code for one in find_trouble(example.units, example.language, known_terms=example.known_terms)}
+    return {
+        one.code
+        for one in find_trouble(example.units, example.language, known_terms=example.known_terms, stems=example.stems)
+    }
 
 
 def test_every_module_of_the_folder_is_run() -> None:
@@ -76,7 +79,7 @@ def test_a_good_example_is_not_found(module: ModuleType, example: Example) -> No
 @pytest.mark.parametrize(("module", "example"), _examples("BAD"))
 def test_a_bad_example_is_found_and_helps(module: ModuleType, example: Example) -> None:
     assert module.CODE in _codes(example)
-    for one in find_trouble(example.units, example.language, known_terms=example.known_terms):
+    for one in find_trouble(example.units, example.language, known_terms=example.known_terms, stems=example.stems):
         assert example.units[one.unit][one.start : one.end] == one.words
         assert one.words.strip() == one.words
         assert one.words

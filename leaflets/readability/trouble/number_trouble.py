@@ -82,7 +82,7 @@ def find(reading: Reading) -> Iterator[Trouble]:
     first_of: int | None = None
     for index, unit in enumerate(reading.units):
         if reading.language == ENGLISH:
-            yield from _sums_left(reading, index, unit)
+            yield from sums_left(reading, index, unit)
         found = numbers[index]
         if not found:
             continue
@@ -129,7 +129,8 @@ def _decimals(reading: Reading, index: int, unit: ReadUnit) -> Iterator[Trouble]
         yield reading.trouble(CODE, index, found.span(), message, hint, 3.0)
 
 
-def _sums_left(reading: Reading, index: int, unit: ReadUnit) -> Iterator[Trouble]:
+def sums_left(reading: Reading, index: int, unit: ReadUnit) -> Iterator[Trouble]:
+    """Find sums that an English unit, the one at `index`, leaves to the reader."""
     if _IN_EVERY_SUM.isdisjoint(unit.small):
         return
     for found in _sums().finditer(unit.text):

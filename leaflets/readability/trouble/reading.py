@@ -1,7 +1,8 @@
 """What every kind of trouble looks at: the units of a text with their words, and what was found in them."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from types import MappingProxyType
 
 from leaflets.readability.segment import Word, base_language, words
 
@@ -11,6 +12,9 @@ LONGEST_UNIT_WORDS = 20
 
 Source: EU readability guideline 2009 (from memory): 20 words a sentence.
 """
+
+NO_STEMS: Mapping[int, int] = MappingProxyType({})
+_OPENS_A_LIST = (":", "\uff1a")
 
 _STRAIGHT = str.maketrans(dict.fromkeys("\u2019\u02bc\uff07", "'"))
 
@@ -71,14 +75,16 @@ class Reading:
         units: in the order of the text.
         language: the base language, as "en" of "en-GB".
         known_terms: terms that the reader is told elsewhere, as in a glossary, in small letters.
-        longest_unit_words: the most words that a unit may have.
+        longest_unit_words: the most words that a unit may have. None: no limit is known for the language.
+        stems: by the index of an item of a list, the index of the unit that opens the list; empty: no list has one.
 
     """
 
     units: tuple[ReadUnit, ...]
     language: str = ENGLISH
     known_terms: frozenset[str] = frozenset()
-    longest_unit_words: int = LONGEST_UNIT_WORDS
+    longest_unit_words: int | None = LONGEST_UNIT_WORDS
+    stems: Mapping[int, int] = field(default_factory=lambda: NO_STEMS)
 
     def trouble(self, code: str, unit: int, place: tuple[int, int], message: str, hint: str, weight: float) -> Trouble:
         """Return a piece of trouble at `place`, which is its start and end in characters of the unit."""
@@ -95,6 +101,7 @@ class Example:
         units: the text.
         language: BCP 47 tag.
         known_terms: terms that the reader is told elsewhere.
+        items: indices of the units that are items of a list.
 
     """
 
@@ -102,10 +109,33 @@ class Example:
     units: tuple[str, ...]
     language: str = "en-GB"
     known_terms: frozenset[str] = field(default=frozenset())
+    items: frozenset[int] = field(default=frozenset())
+
+    @property
+    def stems(self) -> Mapping[int, int]:
+        """The stems of the items, as `stems_of` returns them."""
+        return stems_of(self.units, [index in self.items for index in range(len(self.units))])
 
     def reading(self) -> Reading:
         """Return the text as it is looked at."""
-        return read(self.units, self.language, known_terms=self.known_terms)
+        return read(self.units, self.language, known_terms=self.known_terms, stems=self.stems)
+
+
+def stems_of(units: Sequence[str], are_items: Sequence[bool]) -> Mapping[int, int]:
+    """Return, by the index of each item of a list, the index of the unit before the list that opens it with a colon.
+
+    >>> dict(stems_of(["Call us if:", "it bleeds", "it hurts", "Rest."], [False, True, True, False]))
+    {1: 0, 2: 0}
+
+    """
+    stems: dict[int, int] = {}
+    stem: int | None = None
+    for index, (unit, is_item) in enumerate(zip(units, are_items, strict=True)):
+        if not is_item:
+            stem = index if unit.rstrip().endswith(_OPENS_A_LIST) else None
+        elif stem is not None:
+            stems[index] = stem
+    return MappingProxyType(stems)
 
 
 def read(
@@ -113,9 +143,10 @@ def read(
     language: str,
     *,
     known_terms: frozenset[str] = frozenset(),
-    longest_unit_words: int | None = None,
+    longest_unit_words: int | None = LONGEST_UNIT_WORDS,
+    stems: Mapping[int, int] = NO_STEMS,
 ) -> Reading:
-    """Return a text as it is looked at. `longest_unit_words` None: `LONGEST_UNIT_WORDS`.
+    """Return a text as it is looked at; the arguments as the attributes of `Reading`.
 
     >>> read(["Don\u2019t dig."], "en_GB").units[0].small
     ("don't", 'dig')
@@ -125,7 +156,8 @@ def read(
         units=tuple(_read_unit(unit) for unit in units),
         language=base_language(language),
         known_terms=frozenset(in_small_letters(term) for term in known_terms),
-        longest_unit_words=LONGEST_UNIT_WORDS if longest_unit_words is None else longest_unit_words,
+        longest_unit_words=longest_unit_words,
+        stems=stems,
     )
 
 
