@@ -12,26 +12,28 @@
 
 """
 
+from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from leaflets.errors import LeafletError
-from leaflets.model import Finding, Result
-
 if TYPE_CHECKING:
+    from leaflets.errors import LeafletError
+    from leaflets.model import Finding, Result
     from leaflets.pipeline import make
     from leaflets.visit import Visit
 
 __all__ = ["Finding", "LeafletError", "Result", "Visit", "make"]
 
+_HOMES = {
+    "Finding": "leaflets.model",
+    "LeafletError": "leaflets.errors",
+    "Result": "leaflets.model",
+    "Visit": "leaflets.visit",
+    "make": "leaflets.pipeline",
+}
+
 
 def __getattr__(name: str) -> Any:  # noqa: ANN401 - the type of each name stands above, for type checkers
-    """Import the pipeline when it is first asked for: parts such as the readability engine are used without it."""
-    if name == "make":
-        from leaflets.pipeline import make  # noqa: PLC0415
-
-        return make
-    if name == "Visit":
-        from leaflets.visit import Visit  # noqa: PLC0415
-
-        return Visit
-    raise AttributeError(f"module 'leaflets' has no attribute '{name}'")
+    """Import what stands behind a name when it is first asked for, so that parts are used without the whole."""
+    if name not in _HOMES:
+        raise AttributeError(f"module 'leaflets' has no attribute '{name}'")
+    return getattr(import_module(_HOMES[name]), name)

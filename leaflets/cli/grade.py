@@ -4,18 +4,20 @@ import sys
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
-from leaflets.cli.plain_text import find_trouble, grade_text
+from leaflets import cldr
 from leaflets.errors import LeafletError
-from leaflets.readability.formulas import FLESCH_KINCAID
 from leaflets.readability.report import Report
 from leaflets.readability.second_opinion import SecondOpinion, second_opinion
-from leaflets.readability.segment import Span
-from leaflets.records import LARGEST_BYTES
+from leaflets.readability.segment import Span, base_language
+from leaflets.readability.targets import Target, Verdict, target_for, verdict
+from leaflets.readability.text_report import grade_text
+from leaflets.readability.trouble import Trouble, find_trouble
+from leaflets.records import LARGEST_BYTES, shown
 
-FLESCH_READING_EASE = "flesch-reading-ease"
 STANDARD_INPUT = "-"
 
 _JOINERS = "\u200c\u200d"  # they shape letters in Persian and Indic scripts
@@ -51,11 +53,15 @@ class TextFinding:
 
 @dataclass(frozen=True)
 class GradedText:
-    """A text with its grade and what makes it hard, worst first. `opinion` None: nobody asked for it."""
+    """A text with its grade and what makes it hard, worst first, held against what its reader needs.
+
+    `opinion` None: nobody asked for it.
+    """
 
     text: str
     report: Report
     findings: tuple[TextFinding, ...]
+    verdict: Verdict
     opinion: SecondOpinion | None
 
     def as_json(self) -> dict[str, Any]:
@@ -72,8 +78,22 @@ class GradedText:
             "low": _rounded(report.low),
             "high": _rounded(report.high),
             "reading_age_years": report.reading_age_years,
-            "scores": {name: round(score, 2) for name, score in _scores(report).items()},
+            "scores": {name: round(score, 2) for name, score in report.scores.items()},
             "findings": [finding.as_json() for finding in self.findings],
+            "counting": report.counting,
+            "reading_age_range_years": report.reading_age_range,
+            "score": _rounded(report.score),
+            "score_low": _rounded(report.score_low),
+            "score_high": _rounded(report.score_high),
+            "band": report.band,
+            "bands": dict(report.bands),
+            "notes": list(report.notes),
+            "frequent_share": _rounded(report.frequent_share),
+            "target": _target(self.verdict.target, report.language),
+            "verdict": [
+                {"severity": judgement.severity, "message": judgement.message, "hint": judgement.hint}
+                for judgement in self.verdict.of_the_whole
+            ],
         }
         return answer if self.opinion is None else {**answer, "second_opinion": self.opinion.as_json()}
 
@@ -108,22 +128,37 @@ def read_plain_text(source: str) -> str:
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
-def grade_plain_text(text: str, language: str, *, ask_second: bool = False) -> GradedText:
-    """Grade a text. `ask_second`: ask textstat too, which must be installed.
+def grade_plain_text(
+    text: str, language: str, *, reader: str = "adult", format_: str = "a4", ask_second: bool = False
+) -> GradedText:
+    """Grade a text for a reader and format. `ask_second`: ask textstat too, which must be installed.
 
     Raises:
-        LeafletError: the language is not known, or there is no second opinion to be had.
+        LeafletError: the language, reader or format is not known, or there is no second opinion to be had.
 
     """
+    _require_known(language)
+    target = target_for(reader, format_)
     graded = grade_text(text, language)
-    opinion = second_opinion([unit.text for unit in graded.units], language) if ask_second else None
-    return GradedText(text, graded.report, _findings(text, graded.units, language), opinion)
+    units = [unit.text for unit in graded.units]
+    trouble = find_trouble(units, language, longest_unit_words=target.unit_words_in(language), stems=graded.stems)
+    opinion = second_opinion(units, language) if ask_second else None
+    held = verdict(graded.report, trouble, target)
+    return GradedText(text, graded.report, _findings(text, graded.units, trouble), held, opinion)
 
 
-def _findings(text: str, units: Sequence[Span], language: str) -> tuple[TextFinding, ...]:
+def _require_known(language: str) -> None:
+    base, known = base_language(language), cldr.known_languages()
+    if base not in known:
+        near = get_close_matches(base, known, n=3, cutoff=0.4)
+        hint = f"did you mean {', '.join(near)}?" if near else "give its BCP 47 tag, such as en, pl or ur"
+        raise LeafletError.at("--language", f"{shown(language)} is not a language that is known", hint)
+
+
+def _findings(text: str, units: Sequence[Span], troubles: Sequence[Trouble]) -> tuple[TextFinding, ...]:
     line_starts = [0, *(place + 1 for place, letter in enumerate(text) if letter == "\n")]
     found: list[TextFinding] = []
-    for trouble in find_trouble([unit.text for unit in units], language):
+    for trouble in troubles:
         start = units[trouble.unit].start + trouble.start
         line = bisect_right(line_starts, start)
         found.append(
@@ -153,10 +188,15 @@ def printable(text: str) -> str:
     )
 
 
-def _scores(report: Report) -> dict[str, float]:
-    """Return the figures there are, by the name of the formula."""
-    figures = {FLESCH_KINCAID: report.grade, FLESCH_READING_EASE: report.reading_ease}
-    return {name: figure for name, figure in figures.items() if figure is not None}
+def _target(target: Target, language: str) -> dict[str, Any]:
+    return {
+        "reader": target.reader,
+        "format": target.format,
+        "grade_wanted_up_to": target.grade_wanted_up_to,
+        "grade_stops_over": target.grade_stops_over,
+        "unit_words_up_to": target.unit_words_in(language),
+        "mean_unit_words_up_to": target.mean_unit_words_up_to,
+    }
 
 
 def _rounded(value: float | None) -> float | None:

@@ -118,13 +118,17 @@ def explain(visit: Path, clinic: Path | None, as_json: bool) -> None:
 @main.command(epilog=f"{_EXAMPLE}leaflets grade words.txt --language en")
 @click.argument("file", type=click.Path(allow_dash=True))
 @click.option("--language", required=True, help="The language of the text; BCP 47, such as en.")
+@click.option("--reader", default="adult", show_default=True, help="Who reads it: adult, carer, child-5-7, child-7-11.")
+@click.option("--format", "format_", default="a4", show_default=True, help="How it is printed: a4, easy-read, ….")
 @click.option("--second-opinion", is_flag=True, help="Ask the library textstat too; for English, where installed.")
 @_json
-def grade(file: str, language: str, second_opinion: bool, as_json: bool) -> None:
+def grade(file: str, language: str, reader: str, format_: str, second_opinion: bool, as_json: bool) -> None:
     """Say how hard a plain text is to read, and which words make it so. FILE may be - for standard input."""
     from leaflets.cli.grade import grade_plain_text, read_plain_text  # noqa: PLC0415
 
-    graded = grade_plain_text(read_plain_text(file), language, ask_second=second_opinion)
+    graded = grade_plain_text(
+        read_plain_text(file), language, reader=reader, format_=format_, ask_second=second_opinion
+    )
     if as_json:
         click.echo(json.dumps(graded.as_json(), indent=2, ensure_ascii=False))
         return

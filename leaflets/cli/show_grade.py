@@ -38,14 +38,26 @@ def show_grade(graded: GradedText, console: Console | None = None) -> None:
 def _summary(graded: GradedText) -> Iterable[str]:
     report = graded.report
     yield f"{report.words} words in {report.sentences} sentences, language {report.language}"
-    if report.grade is None or report.low is None or report.high is None:
+    if report.grade is None or report.low is None or report.high is None or report.reading_age_range is None:
         yield f"No grade: {_why_none(report)}."
     else:
-        age = report.reading_age_years
         yield (
             f"Grade {report.grade:.1f} by {report.formula} ({report.status}), "
-            f"95 % interval {report.low:.1f} to {report.high:.1f}, reading age about {age} years"
+            f"95 % interval {report.low:.1f} to {report.high:.1f}, reading age {_ages(*report.reading_age_range)}"
         )
+    if report.score is not None and report.score_low is not None and report.score_high is not None:
+        main = f"{report.score:.1f}, 95 % interval {report.score_low:.1f} to {report.score_high:.1f}"
+        if report.grade is None:
+            yield f"{report.formula} ({report.status}): {main}" + (f": {report.band}" if report.band else "")
+        others = [f"{name} {score:.1f}" for name, score in report.scores.items() if name != report.formula]
+        if others:
+            yield f"Others, each on its own scale: {', '.join(others)}"
+    if report.frequent_share is not None:
+        yield f"Frequent words of the language: {report.frequent_share:.0%}, to compare with other texts in it"
+    for note in report.notes:
+        yield f"  {note}"
+    for judgement in graded.verdict.of_the_whole:
+        yield f"For the reader '{graded.verdict.target.reader}': {judgement.message} ({judgement.hint})"
     if graded.opinion is not None:
         yield f"Second opinion, textstat {graded.opinion.version}:"
         for name, score in graded.opinion.scores.items():
@@ -53,9 +65,15 @@ def _summary(graded: GradedText) -> Iterable[str]:
             yield f"  {name} {score:.1f}" + (f" (known fault: {fault})" if fault else "")
 
 
+def _ages(low: int, high: int) -> str:
+    return f"about {low} years" if low == high else f"about {low} to {high} years"
+
+
 def _why_none(report: Report) -> str:
     if report.formula is None:
         return f"there is no formula for '{report.language}'"
+    if report.score is not None:
+        return f"the formulas for '{report.language}' have other scales"
     if report.sentences < FEWEST_UNITS:
         return f"{report.sentences} sentences are too few, {FEWEST_UNITS} are needed"
     return "too many words could not be counted"

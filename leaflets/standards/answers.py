@@ -17,6 +17,15 @@ def names_an_action(evidence: Evidence) -> Found:
     return Found("met", f"{len(found)} sentences, among them: {' '.join(found[:_SHOWN])}")
 
 
+def nothing_to_work_out(evidence: Evidence) -> Found:
+    """Find sums that an English leaflet leaves to the reader; where none is found, a person judges."""
+    if not page.is_english(evidence):
+        return Found("for a person to judge", "what leaves a sum to the reader is known in English alone")
+    found = page.sums_left(evidence)
+    said = f"words that leave a sum: {'; '.join(found[:_SHOWN]) or 'none found'}"
+    return Found("not met" if found else "for a person to judge", said)
+
+
 def parts_have_headings(evidence: Evidence) -> Found:
     """Find whether each part and each block of the page has a heading."""
     parts = page.parts(evidence)

@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping
 from leaflets.checks.evidence import Evidence, Example
 from leaflets.compose.tree import text_of
 from leaflets.standards import page
-from leaflets.standards.answers import names_an_action, parts_have_headings
+from leaflets.standards.answers import names_an_action, nothing_to_work_out, parts_have_headings
 from leaflets.standards.checklist import Found, JudgedStandard, load_checklist
 from leaflets.standards.checklist import judge as judge_checklist
 from leaflets.standards.examples import (
@@ -65,15 +65,25 @@ def _lists(evidence: Evidence) -> Found:
     return Found("met" if count else "not met", f"lists of two items or more: {count}")
 
 
+def _message_and_orders_say_who(evidence: Evidence) -> Found:
+    if not page.is_english(evidence):
+        return Found("for a person to judge", "the passive is known in English alone")
+    found = page.passives([*(text_of(one) for one in page.main_messages(evidence)), *page.orders(evidence)])
+    said = f"passives in the main message and the orders: {'; '.join(found) or 'none found'}"
+    return Found("not met" if found else "for a person to judge", said)
+
+
 COMPUTED: Mapping[int, Callable[[Evidence], Found]] = {
     1: _one_main_message,
     2: _at_the_top,
     3: _catches_the_eye,
     4: _visual,
     5: names_an_action,
+    6: _message_and_orders_say_who,
     8: _lists,
     9: parts_have_headings,
     12: names_an_action,
+    17: nothing_to_work_out,
 }
 """What the program finds, by the number of the item."""
 
@@ -100,8 +110,10 @@ BAD: Mapping[int, tuple[Example, ...]] = {
     3: (*_NO_MESSAGE, Example("a main message in plain type", main_message_in_plain_type)),
     4: (*_NO_MESSAGE, Example("no picture", without_pictures)),
     5: (Example("nothing to do", nothing_to_do),),
+    6: (Example("an order with a passive", block_with("<h3>Ears</h3><p>Call us if it was cleaned.</p>")),),
     8: (Example("no list", without_lists),),
     9: (Example("a block without a heading", block_with("<p>Wax is good.</p>")),),
     12: (Example("nothing to do", nothing_to_do),),
+    17: (Example("a dose to work out", block_with("<h3>Ears</h3><p>Take half the usual dose.</p>")),),
 }
 """Examples in which an item is found not met."""

@@ -6,6 +6,9 @@ from xml.etree import ElementTree as ET
 from leaflets.checks.evidence import Evidence
 from leaflets.compose.tree import text_of
 from leaflets.readability.segment import base_language, words
+from leaflets.readability.trouble import passive
+from leaflets.readability.trouble.number_trouble import sums_left as find_sums_left
+from leaflets.readability.trouble.reading import read
 
 _HEADINGS = frozenset({"h1", "h2", "h3", "h4"})
 _PROSE = ("sentence", "item")
@@ -153,17 +156,29 @@ def is_english(evidence: Evidence) -> bool:
 
 def orders(evidence: Evidence) -> list[str]:
     """Return the English sentences that tell the reader to do something, or not to."""
-    return [text for text in _prose(evidence) if _is_order(text)]
+    return [text for text in prose(evidence) if _is_order(text)]
+
+
+def passives(texts: list[str]) -> list[str]:
+    """Return the English passives in sentences, as they are written."""
+    return [one.words for one in passive.find(read(texts, "en"))]
+
+
+def sums_left(evidence: Evidence) -> list[str]:
+    """Return the words of English sentences that leave a sum to the reader."""
+    reading = read(prose(evidence), "en")
+    return [one.words for index, unit in enumerate(reading.units) for one in find_sums_left(reading, index, unit)]
 
 
 def sentences_to_the_reader(evidence: Evidence) -> list[str]:
     """Return the English sentences that speak to the reader, orders among them."""
     return [
-        text for text in _prose(evidence) if _is_order(text) or _READER & {word.text.casefold() for word in words(text)}
+        text for text in prose(evidence) if _is_order(text) or _READER & {word.text.casefold() for word in words(text)}
     ]
 
 
-def _prose(evidence: Evidence) -> list[str]:
+def prose(evidence: Evidence) -> list[str]:
+    """Return the sentences and list items of the page, as they stand."""
     of_blocks = [unit for block in evidence.leaflet.blocks for unit in block.units]
     return [unit.text for unit in (*evidence.units_outside_blocks(), *of_blocks) if unit.kind in _PROSE]
 

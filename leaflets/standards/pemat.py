@@ -10,7 +10,7 @@ from leaflets.checks.changes import course_added
 from leaflets.checks.evidence import Evidence, Example
 from leaflets.readability.segment import split_units
 from leaflets.standards import page
-from leaflets.standards.answers import names_an_action, parts_have_headings
+from leaflets.standards.answers import names_an_action, nothing_to_work_out, parts_have_headings
 from leaflets.standards.checklist import Found, JudgedStandard, load_checklist
 from leaflets.standards.checklist import judge as judge_checklist
 from leaflets.standards.examples import (
@@ -27,6 +27,9 @@ MOST_SENTENCES = 7
 
 MOST_LIST_ITEMS = 9
 """More items than this in one list are no short piece. Source: EU readability guideline 2009, from memory."""
+
+LARGEST_SHARE_OF_PASSIVES = 0.2
+"""A larger share of passives is no active voice. Source: PEMAT user's guide, agree at 80 to 100 %, from memory."""
 
 _SHOWN = 3
 
@@ -95,7 +98,19 @@ def _thing_to_fill_in(evidence: Evidence) -> Found:
     return Found("not met" if planned and not boxes else "met", said)
 
 
+def _says_who_does_what(evidence: Evidence) -> Found:
+    if not page.is_english(evidence):
+        return Found("for a person to judge", "the passive is known in English alone")
+    sentences = page.prose(evidence)
+    found = page.passives(sentences)
+    most = len(sentences) * LARGEST_SHARE_OF_PASSIVES
+    said = f"passives found in {len(sentences)} sentences: {len(found)}" + (f", as “{found[0]}”" if found else "")
+    return Found("not met" if len(found) > most else "for a person to judge", said)
+
+
 COMPUTED: Mapping[int, Callable[[Evidence], Found]] = {
+    5: _says_who_does_what,
+    7: nothing_to_work_out,
     8: _short_pieces,
     9: parts_have_headings,
     12: _eye_is_drawn,
@@ -134,7 +149,15 @@ def _course_without_boxes(evidence: Evidence) -> Evidence:
     return changed_page('<span class="box"></span>', "")(course_added(evidence))
 
 
+def _passives(evidence: Evidence) -> Evidence:
+    return block_with(f"<h3>Ears</h3><p>{'Your ear was cleaned. ' * len(page.prose(evidence))}</p>")(evidence)
+
+
+_sum_left = block_with("<h3>Ears</h3><p>Take half the usual dose.</p>")
+
 GOOD: Mapping[int, tuple[Example, ...]] = {
+    5: (Example("a routine leaflet, for a person", unchanged),),
+    7: (Example("a routine leaflet, for a person", unchanged),),
     8: (
         Example("a routine leaflet", unchanged),
         Example("a paragraph at the limit", _paragraph(MOST_SENTENCES)),
@@ -160,6 +183,8 @@ GOOD: Mapping[int, tuple[Example, ...]] = {
 """Examples in which an item is not found unmet."""
 
 BAD: Mapping[int, tuple[Example, ...]] = {
+    5: (Example("every second sentence a passive", _passives),),
+    7: (Example("a dose to work out", _sum_left),),
     8: (
         Example("a paragraph over the limit", _paragraph(MOST_SENTENCES + 1)),
         Example("a list over the limit", _list(MOST_LIST_ITEMS + 1)),
