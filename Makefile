@@ -29,9 +29,8 @@ test: setup-test ## every check that a change must pass
 bench: setup-test ## how long things take, side by side
 	$(BIN)/python tests/bench.py
 
-words: setup-test ## extract every message into locales/leaflets.pot
-	$(BIN)/pybabel -q extract --mapping-file=pyproject.toml --omit-header --sort-by-file --no-wrap \
-	  --add-comments=Translators: --output-file=locales/leaflets.pot templates
+words: setup ## bring locales/ up to date with the templates
+	$(BIN)/leaflets words update
 
 setup: $(VENV)/.installed $(FONTS)/.installed
 

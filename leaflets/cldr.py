@@ -1,4 +1,4 @@
-"""Dates and measures as the reader's language writes them, from the Unicode CLDR.
+"""Dates, measures, plurals and directions as the reader's language has them, from the Unicode CLDR.
 
 The only user of Babel's data on languages, dates and units.
 """
@@ -6,10 +6,14 @@ The only user of Babel's data on languages, dates and units.
 import datetime
 from functools import cache
 
-from babel import Locale
+from babel import Locale, UnknownLocaleError
 from babel.dates import format_date, format_skeleton
 from babel.localedata import locale_identifiers
+from babel.plural import PluralRule, to_gettext
 from babel.units import format_unit
+
+_PLURAL_FORMS = ("zero", "one", "two", "few", "many", "other")
+_LARGEST_COUNTED = 1000
 
 
 def written_date(day: datetime.date, language: str) -> str:
@@ -50,6 +54,80 @@ def written_measure(value: float, unit: str, language: str) -> str:
 
     """
     return format_unit(value, unit, "short", locale=_locale(language))
+
+
+@cache
+def plural_forms(language: str) -> tuple[str, ...]:
+    """Return the plural forms that whole numbers take, by their CLDR names, in the order of the CLDR.
+
+    A form that only a fraction takes, or a number over a thousand, is not among them: no leaflet counts so far.
+
+    >>> plural_forms("pl"), plural_forms("cy")
+    (('one', 'few', 'many'), ('zero', 'one', 'two', 'few', 'many', 'other'))
+
+    """
+    rule = _locale(language).plural_form
+    taken = {rule(number) for number in range(_LARGEST_COUNTED + 1)}
+    return tuple(form for form in _PLURAL_FORMS if form in taken)
+
+
+def plural_form(count: float, language: str) -> int:
+    """Return the place in `plural_forms` of the form that a count takes.
+
+    Raises:
+        ValueError: a fraction that takes a form of its own.
+
+    >>> [plural_form(count, "pl") for count in (1, 3, 5, 22)]
+    [0, 1, 2, 1]
+
+    """
+    return plural_forms(language).index(_locale(language).plural_form(count))
+
+
+def gettext_plural_forms(language: str) -> str:
+    """Return the value of the header `Plural-Forms` of a .po file, for `plural_forms`.
+
+    >>> gettext_plural_forms("bn")
+    'nplurals=2; plural=((((n == 0)) || ((n == 1))) ? 0 : 1);'
+
+    """
+    *chosen, _ = plural_forms(language)
+    rules = {form: rule for form, rule in _locale(language).plural_form.rules.items() if form in chosen}
+    return to_gettext(PluralRule(rules))
+
+
+def is_right_to_left(language: str) -> bool:
+    """Return whether the language is written from right to left.
+
+    >>> is_right_to_left("ur"), is_right_to_left("pa")
+    (True, False)
+
+    """
+    return _locale(language).text_direction == "rtl"
+
+
+def own_name(language: str) -> str:
+    """Return the language's name in itself.
+
+    >>> own_name("cy"), own_name("en-US")
+    ('Cymraeg', 'English (United States)')
+
+    """
+    return _locale(language).get_display_name() or language
+
+
+def is_known(tag: str) -> bool:
+    """Return whether the CLDR has data on a locale, by its BCP 47 tag.
+
+    >>> is_known("pt-BR"), is_known("qq"), is_known("")
+    (True, False, False)
+
+    """
+    try:
+        _locale(tag)
+    except (UnknownLocaleError, ValueError):
+        return False
+    return True
 
 
 @cache

@@ -8,15 +8,17 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from leaflets.catalogue import SOURCE_LANGUAGE
+from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, parse_catalogue
 from leaflets.clinic import DEMO_FOLDER, FILE_NAME, Clinic, load_clinic
 from leaflets.compose.words import Words, parse_words, reader_block
 from leaflets.errors import LeafletError, Problem
+from leaflets.locale_files import locales_in, read_text
 from leaflets.rules.countries import Country, parse_countries
 from leaflets.rules.numbers import Numbers, parse_numbers
 from leaflets.rules.rule import Rule, parse_rules
 from leaflets.rules.sources import Source, parse_sources
 from leaflets.rules.toml import TomlFile
+from leaflets.translation_checks import Glossary, parse_glossary
 from leaflets.vocabulary import Reader
 
 PACKAGE = Path(__file__).parent
@@ -25,8 +27,6 @@ READERS: tuple[Reader, ...] = ("adult", "carer")
 """The readers that every block has words for."""
 FORMATS = ("a4",)
 """The formats that leaflets are made in."""
-LANGUAGES = (SOURCE_LANGUAGE,)
-"""The languages that leaflets are made in."""
 
 
 @dataclass(frozen=True)
@@ -46,6 +46,8 @@ class Content:
     Attributes:
         version: from every byte of rules, words and looks, so that the same content has the same version.
         styles: style sheets by format.
+        catalogue_files: the texts of each locale's catalogues by path, the project's first, then the clinic's own.
+        glossary_files: the text of each locale's glossary with its path; the clinic's own where it has one.
 
     """
 
@@ -54,12 +56,59 @@ class Content:
     styles: Mapping[str, str]
     clinic: Clinic
     version: str
+    catalogue_files: Mapping[str, tuple[tuple[str, str], ...]]
+    glossary_files: Mapping[str, tuple[str, str]]
+
+    @property
+    def languages(self) -> tuple[str, ...]:
+        """The languages that leaflets are made in, the source language first."""
+        return (SOURCE_LANGUAGE, *self.catalogue_files)
+
+    def catalogue(self, language: str) -> Catalogue | None:
+        """Return the catalogue of a language, parsed when it is first asked for. None: it is the source language.
+
+        Raises:
+            LeafletError: a file of it is no catalogue; with its line.
+
+        """
+        files = self.catalogue_files.get(language)
+        return None if files is None else _parsed_catalogue(language, files)
+
+    def glossary(self, language: str) -> Glossary | None:
+        """Return the glossary of a language, parsed when it is first asked for. None: it has none.
+
+        Raises:
+            LeafletError: with all that is wrong in it.
+
+        """
+        file = self.glossary_files.get(language)
+        return None if file is None else _parsed_glossary(*file)
+
+
+_parsed_glossary = cache(parse_glossary)
+
+
+@cache
+def _parsed_catalogue(language: str, files: tuple[tuple[str, str], ...]) -> Catalogue:
+    first, *more = (parse_catalogue(text, place, language) for place, text in files)
+    for catalogue in more:
+        first = first.under(catalogue)
+    return first
 
 
 def templates_folder() -> Path:
     """Return where the templates are: inside the package when it is installed, beside it in a checkout."""
-    inside = PACKAGE / "templates"
-    return inside if inside.is_dir() else PACKAGE.parent / "templates"
+    return _top_folder("templates")
+
+
+def locales_folder() -> Path:
+    """Return where the catalogues are, as for `templates_folder`."""
+    return _top_folder("locales")
+
+
+def _top_folder(name: str) -> Path:
+    inside = PACKAGE / name
+    return inside if inside.is_dir() else PACKAGE.parent / name
 
 
 def load_content(clinic_folder: Path | None = None) -> Content:
@@ -87,6 +136,8 @@ def _load_content(folder: Path, _stamp: int) -> Content:
         rule_book, problems = parse_rule_files(files, clinic.file.numbers)
     templates = {name: text for name, text in _texts(templates_folder(), "**/*.*", "") if not name.endswith(".css")}
     styles = dict(_texts(templates_folder() / "styles", "*.css", ""))
+    locale_folders = {"locales": locales_folder(), str(folder / "locales"): folder / "locales"}
+    catalogue_files, glossary_files = _catalogue_files(locale_folders), _glossary_files(locale_folders)
     words, more = parse_words(templates)
     problems += more
     problems += missing_words(rule_book.rules, words)
@@ -97,8 +148,36 @@ def _load_content(folder: Path, _stamp: int) -> Content:
         words=words,
         styles=styles,
         clinic=clinic,
-        version=_version(files, templates, styles, {"settings": str(sorted(clinic.file.numbers.items()))}),
+        version=_version(
+            files,
+            templates,
+            styles,
+            {"settings": str(sorted(clinic.file.numbers.items()))},
+            {place: text for texts in catalogue_files.values() for place, text in texts},
+        ),
+        catalogue_files=catalogue_files,
+        glossary_files=glossary_files,
     )
+
+
+def _catalogue_files(folders: Mapping[str, Path]) -> Mapping[str, tuple[tuple[str, str], ...]]:
+    """Return the texts of all catalogues by locale; `folders` by the name under which a message shows them."""
+    found: dict[str, tuple[tuple[str, str], ...]] = {}
+    for shown, folder in folders.items():
+        for files in locales_in(folder):
+            place = f"{shown}/{files.catalogue.relative_to(folder).as_posix()}"
+            found[files.locale] = (*found.get(files.locale, ()), (place, read_text(files.catalogue)))
+    return MappingProxyType(dict(sorted(found.items())))
+
+
+def _glossary_files(folders: Mapping[str, Path]) -> Mapping[str, tuple[str, str]]:
+    found = {
+        files.locale: (f"{shown}/{files.glossary.relative_to(folder).as_posix()}", read_text(files.glossary))
+        for shown, folder in folders.items()
+        for files in locales_in(folder)
+        if files.glossary.is_file()
+    }
+    return MappingProxyType(found)
 
 
 def parse_rule_files(

@@ -165,6 +165,7 @@ class Calendar:
 
 
 UnitKind = Literal["heading", "sentence", "item", "field", "contact"]
+MessageState = Literal["missing", "stale", "draft", "reviewed"]
 
 
 @dataclass(frozen=True)
@@ -178,11 +179,26 @@ class Unit:
 
 @dataclass(frozen=True)
 class Message:
-    """One message that a leaflet used. `translated` equals `source` in the language of the source."""
+    """One message that a leaflet used.
+
+    Attributes:
+        source: British English; the singular of a message that is counted.
+        translated: what the leaflet says; equals `source` in the language of the source.
+        block: the block that used it, or "layout".
+        plural: the English plural. None: the message is not counted.
+        context: the template that it is written in.
+        state: missing: it has no words in the language. stale: its source changed since. draft: nobody signed it off.
+        place: where the translation stands, as `path:line`. None: it is the source language, or there is none.
+
+    """
 
     source: str
     translated: str
     block: str
+    plural: str | None = None
+    context: str = ""
+    state: MessageState = "draft"
+    place: str | None = None
 
 
 @dataclass(frozen=True)

@@ -177,7 +177,10 @@ def _situation(visit: Visit, plan: Plan, content: Content) -> tuple[Situation, l
         signs=signs,
         block_ids=frozenset(block.id for block in plan.blocks),
         content_version=content.version,
-        approved=False,
+        catalogue=content.catalogue(visit.language),
+        glossary=content.glossary(visit.language),
+        clinic_language=content.clinic.file.language,
+        clinic_catalogue=content.catalogue(content.clinic.file.language),
     )
     return situation, findings + more
 

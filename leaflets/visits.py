@@ -6,7 +6,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from leaflets.content import FORMATS, LANGUAGES, READERS, Content
+from leaflets.content import FORMATS, READERS, Content
 from leaflets.course import dose_faults
 from leaflets.errors import LeafletError, Problem, did_you_mean
 from leaflets.records import FieldFault, load_record, shown, validation_faults
@@ -98,7 +98,7 @@ def content_faults(data: Mapping[str, Any], content: Content) -> list[FieldFault
 def _offered(content: Content) -> dict[str, Sequence[str]]:
     return {
         "country": sorted(content.rule_book.countries),
-        "language": LANGUAGES,
+        "language": content.languages,
         "reader": READERS,
         "format": FORMATS,
     }

@@ -17,11 +17,18 @@ from click.testing import CliRunner, Result
 import leaflets
 from leaflets import demo
 from leaflets.cli import main as cli
+from leaflets.cli.words import words
 from leaflets.ready import Part
 
 ROUTINE = Path(__file__).parent / "visits" / "routine.toml"
 DEMO_VISITS = sorted((Path(demo.__file__).parent / "visits").glob("*.toml"))
-COMMANDS = sorted(cli.commands)
+ALL_COMMANDS: dict[str, click.Command] = {
+    f"{group} {name}".strip(): command
+    for group, commands in (("", cli.commands), ("words", words.commands))
+    for name, command in commands.items()
+    if not isinstance(command, click.Group)
+}
+COMMANDS = sorted(ALL_COMMANDS)
 
 
 def _run(*arguments: str | Path) -> Result:
@@ -39,18 +46,18 @@ def test_the_commands_of_the_main_job_are_there() -> None:
 
 @pytest.mark.parametrize("command", COMMANDS)
 def test_every_command_has_help_with_an_example_that_names_real_options(command: str) -> None:
-    result = _run(command, "--help")
+    result = _run(*command.split(), "--help")
     assert result.exit_code == 0
-    assert cli.commands[command].help
+    assert ALL_COMMANDS[command].help
     example = result.stdout.split("Example:")[1].strip()
     assert example.startswith(f"leaflets {command}")
-    known = {option for parameter in cli.commands[command].params for option in parameter.opts}
+    known = {option for parameter in ALL_COMMANDS[command].params for option in parameter.opts}
     assert set(re.findall(r"--[a-z-]+", example)) <= known
 
 
 @pytest.mark.parametrize("command", COMMANDS)
 def test_every_option_says_what_it_is(command: str) -> None:
-    for parameter in cli.commands[command].params:
+    for parameter in ALL_COMMANDS[command].params:
         if isinstance(parameter, click.Option) and parameter.name != "help":
             assert parameter.help, f"{command} {parameter.opts}"
 

@@ -31,6 +31,7 @@ from leaflets.checks import (
     reading_grade,
     review_age,
     to_confirm,
+    translations,
 )
 from leaflets.checks.evidence import Evidence, Pages
 from leaflets.compose.words import BlockWords
@@ -51,6 +52,7 @@ CHECKS: tuple[ModuleType, ...] = (
     lost_blocks,
     reading_grade,
     plain_words,
+    translations,
     one_ear,
     reader_fit,
     review_age,

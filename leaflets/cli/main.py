@@ -7,20 +7,14 @@ from typing import Any
 
 import click
 
+from leaflets.cli.options import EXAMPLE, clinic_option, json_option
+from leaflets.cli.words import words
 from leaflets.errors import LeafletError
 
 EXIT_STOPPED = 1
 EXIT_WRONG_INPUT = 2
 
-_EXAMPLE = "\b\nExample:\n  "
-
 _visit = click.argument("visit", type=click.Path(path_type=Path))
-_clinic = click.option(
-    "--clinic",
-    type=click.Path(path_type=Path),
-    envvar="LEAFLETS_CLINIC",
-    help="The clinic's folder. Without it, the invented example clinic, with a mark on every page.",
-)
 _out = click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -28,7 +22,6 @@ _out = click.option(
     show_default=True,
     help="The folder for the files; it is made if it is not there.",
 )
-_json = click.option("--json", "as_json", is_flag=True, help="Print the result for a program.")
 
 
 class _Commands(click.Group):
@@ -49,14 +42,14 @@ def main() -> None:
     """Make ear-care leaflets from the outcome of a visit, and check each before it is printed."""
 
 
-@main.command(epilog=f"{_EXAMPLE}leaflets make visit.toml --clinic my-clinic --out printed")
+@main.command(epilog=f"{EXAMPLE}leaflets make visit.toml --clinic my-clinic --out printed")
 @_visit
-@_clinic
+@clinic_option
 @_out
 @click.option("--language", help="Instead of what the record says; BCP 47, such as en.")
 @click.option("--reader", help="Instead of what the record says: adult or carer.")
 @click.option("--format", "format_", help="Instead of what the record says: a4.")
-@_json
+@json_option
 def make(
     visit: Path,
     clinic: Path | None,
@@ -78,10 +71,10 @@ def make(
     sys.exit(EXIT_STOPPED if result.status == "stopped" else 0)
 
 
-@main.command(epilog=f"{_EXAMPLE}leaflets check visit.toml --clinic my-clinic")
+@main.command(epilog=f"{EXAMPLE}leaflets check visit.toml --clinic my-clinic")
 @_visit
-@_clinic
-@_json
+@clinic_option
+@json_option
 def check(visit: Path, clinic: Path | None, as_json: bool) -> None:
     """Make the leaflet of one visit and check it, without writing anything."""
     from leaflets import pipeline  # noqa: PLC0415
@@ -98,10 +91,10 @@ def check(visit: Path, clinic: Path | None, as_json: bool) -> None:
     sys.exit(EXIT_STOPPED if result.status == "stopped" else 0)
 
 
-@main.command(epilog=f"{_EXAMPLE}leaflets explain visit.toml")
+@main.command(epilog=f"{EXAMPLE}leaflets explain visit.toml")
 @_visit
-@_clinic
-@_json
+@clinic_option
+@json_option
 def explain(visit: Path, clinic: Path | None, as_json: bool) -> None:
     """Say what is given, withheld and asked for a visit, ear by ear, and why."""
     from leaflets import pipeline  # noqa: PLC0415
@@ -115,13 +108,13 @@ def explain(visit: Path, clinic: Path | None, as_json: bool) -> None:
     sys.exit(EXIT_STOPPED if explained.stopped else 0)
 
 
-@main.command(epilog=f"{_EXAMPLE}leaflets grade words.txt --language en")
+@main.command(epilog=f"{EXAMPLE}leaflets grade words.txt --language en")
 @click.argument("file", type=click.Path(allow_dash=True))
 @click.option("--language", required=True, help="The language of the text; BCP 47, such as en.")
 @click.option("--reader", default="adult", show_default=True, help="Who reads it: adult, carer, child-5-7, child-7-11.")
 @click.option("--format", "format_", default="a4", show_default=True, help="How it is printed: a4, easy-read, ….")
 @click.option("--second-opinion", is_flag=True, help="Ask the library textstat too; for English, where installed.")
-@_json
+@json_option
 def grade(file: str, language: str, reader: str, format_: str, second_opinion: bool, as_json: bool) -> None:
     """Say how hard a plain text is to read, and which words make it so. FILE may be - for standard input."""
     from leaflets.cli.grade import grade_plain_text, read_plain_text  # noqa: PLC0415
@@ -137,7 +130,7 @@ def grade(file: str, language: str, reader: str, format_: str, second_opinion: b
     show_grade(graded)
 
 
-@main.command(epilog=f"{_EXAMPLE}leaflets schema > visit.schema.json")
+@main.command(epilog=f"{EXAMPLE}leaflets schema > visit.schema.json")
 def schema() -> None:
     """Print the JSON Schema of the visit record."""
     from leaflets.visit import Visit  # noqa: PLC0415
@@ -146,7 +139,7 @@ def schema() -> None:
     click.echo(json.dumps(document, indent=2, ensure_ascii=False))
 
 
-@main.command("new-clinic", epilog=f"{_EXAMPLE}leaflets new-clinic my-clinic")
+@main.command("new-clinic", epilog=f"{EXAMPLE}leaflets new-clinic my-clinic")
 @click.argument("folder", type=click.Path(path_type=Path))
 def new_clinic(folder: Path) -> None:
     """Write a clinic's folder, with a clinic.toml that explains each line."""
@@ -156,8 +149,8 @@ def new_clinic(folder: Path) -> None:
     click.echo(f"{path} is written. Fill it in, then: leaflets make visit.toml --clinic {folder}")
 
 
-@main.command(epilog=f"{_EXAMPLE}leaflets ready")
-@_json
+@main.command(epilog=f"{EXAMPLE}leaflets ready")
+@json_option
 def ready(as_json: bool) -> None:
     """Say whether this machine can print leaflets, and what to install if not."""
     from leaflets.cli.show import show_parts  # noqa: PLC0415
@@ -172,10 +165,13 @@ def ready(as_json: bool) -> None:
     sys.exit(0 if all(part.ok for part in parts) else EXIT_WRONG_INPUT)
 
 
-@main.command(epilog=f"{_EXAMPLE}leaflets demo --out out")
+@main.command(epilog=f"{EXAMPLE}leaflets demo --out out")
 @_out
 def demo(out: Path) -> None:
     """Make the leaflets of invented visits, with a gallery to look at."""
     from leaflets.cli.demo import make_demo  # noqa: PLC0415
 
     sys.exit(EXIT_STOPPED if make_demo(out) else 0)
+
+
+main.add_command(words)

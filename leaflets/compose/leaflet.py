@@ -6,7 +6,9 @@ from dataclasses import dataclass, field, replace
 
 from markupsafe import Markup
 
-from leaflets.catalogue import MessageRecorder
+from leaflets import cldr
+from leaflets.catalogue import Catalogue, MessageRecorder
+from leaflets.catalogue.recorder import LAYOUT
 from leaflets.compose.tree import parse_fragment, units_of
 from leaflets.compose.values import Situation, block_values, template_values
 from leaflets.compose.words import SECTIONS, Words, reader_block, render_template, render_words
@@ -15,6 +17,14 @@ from leaflets.model import ComposedBlock, Leaflet, PlannedBlock
 from leaflets.rules.sources import named_sources
 
 _LAYOUT = "layouts/leaflet.html"
+DRAFT_MARKS = frozenset(
+    {
+        "Draft. These words are not approved for patients.",
+        "Example with an invented clinic. Its words are not approved for patients.",
+    }
+)
+"""The messages that say that others are not approved; whether they are approved themselves decides nothing."""
+
 _ID_GOES_HERE = "\ue000"  # for private use: no record and no clinic can hold it, as it cannot be printed
 _SECTION_ORDER: Mapping[str, int] = {name: place for place, name in enumerate(SECTIONS)}
 _CORE_SECTIONS = frozenset({"now", "expect", "care", "next"})
@@ -57,7 +67,8 @@ def compose(
 
     """
     left_out = tuple(leave_out)
-    recorder = MessageRecorder(situation.language)
+    recorder = _recorder(words, situation.language, situation.catalogue, situation.signed_off)
+    for_staff = _recorder(words, situation.clinic_language, situation.clinic_catalogue, situation.signed_off)
     figures = _Figures(words, accent)
     shared = {**template_values(situation, recorder), "figure": figures.figure}
     blocks: list[ComposedBlock] = []
@@ -79,8 +90,13 @@ def compose(
         "leaflet_id": _ID_GOES_HERE,
         "sources": [source.printed for source in named_sources((block.source for block in blocks), situation.sources)],
         "oldest_review": min(block.reviewed for block in blocks),
+        "for_staff": lambda message: for_staff.message(message, LAYOUT),
+        "clinic_direction": "rtl" if cldr.is_right_to_left(situation.clinic_language) else "ltr",
+        "approved": False,
     }
     page = render_template(words, _LAYOUT, values)
+    if all(message.state == "reviewed" for message in recorder.used if message.source not in DRAFT_MARKS):
+        page = render_template(words, _LAYOUT, {**values, "approved": True})
     digest = hashlib.blake2b(f"{situation.content_version}\n{page}".encode(), digest_size=5).hexdigest().upper()
     leaflet_id = f"L-{digest[:5]}-{digest[5:]}"
     page = page.replace(_ID_GOES_HERE, leaflet_id)
@@ -100,6 +116,10 @@ def compose(
         units=units_of(root, "layout", graded=True, inner={block.id: block.units for block in blocks}),
     )
     return Composition(leaflet, figures.drawn)
+
+
+def _recorder(words: Words, language: str, catalogue: Catalogue | None, signed_off: frozenset[str]) -> MessageRecorder:
+    return MessageRecorder(language, catalogue, signed_off, words.shared_contexts)
 
 
 def next_to_leave_out(leaflet: Leaflet) -> str | None:

@@ -7,7 +7,6 @@ from leaflets.compose.words import Words
 from leaflets.model import Message
 
 _PLACEHOLDER = re.compile(r"%\((\w+)\)s")
-_SHARED_BY_BLOCKS = ("macros/", "layouts/")
 
 
 def place_of_message(words: Words, message: Message) -> str:
@@ -41,7 +40,7 @@ def _templates(words: Words, block: str) -> Iterator[str]:
     own = f"blocks/{block}.html"
     if own in words.sources:
         yield own
-    yield from sorted((path for path in words.sources if path.startswith(_SHARED_BY_BLOCKS)), reverse=True)
+    yield from (f"{context}.html" for context in reversed(words.shared_contexts))
 
 
 def _pattern(message: str, *, in_template: bool) -> re.Pattern[str]:

@@ -1,6 +1,7 @@
 """What templates see: the outcome of the visit as typed values, and the few functions that print them safely."""
 
 import datetime
+import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -8,15 +9,17 @@ from typing import Any
 from markupsafe import Markup, escape
 
 from leaflets import cldr
-from leaflets.catalogue import MessageRecorder
+from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, MessageRecorder
 from leaflets.model import Calendar, Course, EarsName
 from leaflets.rules.countries import Country
 from leaflets.rules.numbers import Numbers
 from leaflets.rules.sources import Source
+from leaflets.translation_checks import Glossary
 from leaflets.visit import Visit
 from leaflets.vocabulary import EarName
 
 _ALLOWED_IN_MESSAGES = ("strong",)
+_RIGHT_TO_LEFT_CLASSES = frozenset({"R", "AL"})
 
 
 @dataclass(frozen=True)
@@ -38,7 +41,16 @@ class ClinicDetails:
 
 @dataclass(frozen=True)
 class Situation:
-    """Everything that the words of one leaflet depend on."""
+    """Everything that the words of one leaflet depend on.
+
+    Attributes:
+        catalogue: of the leaflet's language. None: it is the source language.
+        glossary: of that language. None: it has none.
+        signed_off: hashes of the messages that somebody approved.
+        clinic_language: of the people who hand the leaflet over, BCP 47.
+        clinic_catalogue: of that language. None: it is the source language.
+
+    """
 
     visit: Visit
     language: str
@@ -53,7 +65,16 @@ class Situation:
     signs: tuple[str, ...]
     block_ids: frozenset[str]
     content_version: str
-    approved: bool
+    catalogue: Catalogue | None = None
+    glossary: Glossary | None = None
+    signed_off: frozenset[str] = frozenset()
+    clinic_language: str = SOURCE_LANGUAGE
+    clinic_catalogue: Catalogue | None = None
+
+    @property
+    def direction(self) -> str:
+        """The direction of the leaflet's writing, as HTML says it."""
+        return "rtl" if cldr.is_right_to_left(self.language) else "ltr"
 
 
 def ears_name(ears: tuple[EarName, ...]) -> EarsName | None:
@@ -107,7 +128,10 @@ def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str
         "format": situation.format,
         "page_number": Markup('<span class="page-number"></span>'),
         "page_count": Markup('<span class="page-count"></span>'),
-        "approved": situation.approved,
+        "direction": situation.direction,
+        "clinic_language": situation.clinic_language,
+        "cited": lambda names: _in_source_language("; ".join(names), situation.language),
+        "isolate": lambda value: isolated(value, situation.language),
         "content_version": situation.content_version,
         "number": number,
         "date": date,
@@ -151,16 +175,18 @@ def message_functions(recorder: MessageRecorder, block_id: str) -> dict[str, Any
     """Return the functions by which a template asks for words; every value put into them is escaped."""
 
     def gettext(message: str, **values: object) -> Markup:
-        return _filled(recorder.message(message, block_id), values)
+        return _filled(recorder.message(message, block_id), values, recorder.language)
 
     def ngettext(singular: str, plural: str, num: float, **values: object) -> Markup:
-        return _filled(recorder.counted_message(singular, plural, num, block_id), {"num": num, **values})
+        message = recorder.counted_message(singular, plural, num, block_id)
+        return _filled(message, {"num": num, **values}, recorder.language)
 
     return {"gettext": gettext, "ngettext": ngettext, "_": gettext}
 
 
-def _filled(message: str, values: Mapping[str, object]) -> Markup:
+def _filled(message: str, values: Mapping[str, object], language: str) -> Markup:
     """Put values into a message. The message is text: of markup it may hold only `strong`."""
+    values = {name: isolated(value, language) for name, value in values.items()}
     text = str(escape(message))
     for tag in _ALLOWED_IN_MESSAGES:
         text = text.replace(f"&lt;{tag}&gt;", f"<{tag}>").replace(f"&lt;/{tag}&gt;", f"</{tag}>")
@@ -168,5 +194,31 @@ def _filled(message: str, values: Mapping[str, object]) -> Markup:
 
 
 def _unbroken(kind: str, text: str) -> Markup:
-    """Return a date or a phone number as one run from left to right that never breaks over a line."""
-    return Markup('<span class="{}" dir="ltr">{}</span>').format(kind, text)
+    """Return a date, a measure or a phone number as one run of its own direction that never breaks over a line."""
+    return Markup('<span class="{}" dir="{}">{}</span>').format(kind, _direction_of(text), text)
+
+
+def _in_source_language(text: str, language: str) -> object:
+    """Return words that no leaflet translates, such as the names of sources, marked as English in another language."""
+    if language.partition("-")[0] == SOURCE_LANGUAGE:
+        return text
+    return Markup('<span lang="{}" dir="ltr">{}</span>').format(SOURCE_LANGUAGE, text)
+
+
+def isolated(value: object, language: str) -> object:
+    """Return words of somebody's own, such as a clinic's name, as one run where a leaflet is written the other way.
+
+    What is markup already, is no text, is a lone whole number or runs the leaflet's own way comes back as it is.
+    """
+    if not isinstance(value, str) or isinstance(value, Markup) or value.isdigit() or not any(map(str.isalnum, value)):
+        return value
+    direction = _direction_of(value)
+    if (direction == "rtl") == cldr.is_right_to_left(language):
+        return value
+    return Markup('<span class="own" dir="{}">{}</span>').format(direction, value)
+
+
+def _direction_of(text: str) -> str:
+    """Return the direction of the first letter of a text; of figures alone: from left to right."""
+    first = next((unicodedata.bidirectional(one) for one in text if one.isalpha()), "L")
+    return "rtl" if first in _RIGHT_TO_LEFT_CLASSES else "ltr"

@@ -27,6 +27,7 @@ _HEADER = re.compile(r"\A\s*\{#(.*?)#\}", re.DOTALL)
 _KEYS = frozenset({"section", "priority", "safety", "main", "graded", "source", "reviewed", "owner"})
 _BLOCKS = "blocks/"
 _TEMPLATES = "templates/"
+_SHARED_FOLDERS = ("layouts/", "macros/")
 
 
 @dataclass(frozen=True)
@@ -65,6 +66,22 @@ class Words:
     environment: Environment
     blocks: Mapping[str, BlockWords]
     sources: Mapping[str, str]
+
+    @property
+    def shared_contexts(self) -> tuple[str, ...]:
+        """The contexts of messages that are written in no block: layouts first, then macros."""
+        shared = sorted(path for path in self.sources if path.startswith(_SHARED_FOLDERS) and path.endswith(".html"))
+        return tuple(context_of(path) for path in shared)
+
+
+def context_of(path: str) -> str:
+    """Return the context of the messages of a template, by its path below `templates/`.
+
+    >>> context_of("blocks/drops/course.html"), context_of("macros/help.html")
+    ('drops/course', 'macros/help')
+
+    """
+    return path.removeprefix(_BLOCKS).removesuffix(".html")
 
 
 def reader_block(reader: str) -> str:

@@ -1,0 +1,128 @@
+"""The catalogue of one locale, read from gettext .po text through Babel.
+
+A message is stale when gettext marks it fuzzy: its source changed since it was translated. An obsolete message (`#~`)
+is kept in the file and used nowhere.
+"""
+
+import io
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+from babel.core import UnknownLocaleError
+from babel.messages.catalog import Catalog, Message
+from babel.messages.pofile import PoFileError, read_po
+
+from leaflets import cldr
+from leaflets.catalogue.message import MessageKey
+from leaflets.errors import LeafletError
+
+
+@dataclass(frozen=True)
+class Translation:
+    """One message in one locale.
+
+    Attributes:
+        key: as in the templates.
+        forms: one text, or for a counted message one for each plural form of the locale, in the order of
+            `cldr.plural_forms`; a form that is missing is empty.
+        stale: its source changed since.
+        place: where it stands, as `path:line`.
+
+    """
+
+    key: MessageKey
+    forms: tuple[str, ...]
+    stale: bool
+    place: str
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether every form has words."""
+        return bool(self.forms) and all(self.forms)
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """All messages of one locale.
+
+    Attributes:
+        locale: BCP 47.
+        translator: who translated it, as the file says; empty: it does not.
+        translations: by key.
+
+    """
+
+    locale: str
+    translator: str
+    translations: Mapping[MessageKey, Translation]
+
+    def under(self, others: "Catalogue") -> "Catalogue":
+        """Return this catalogue with another put over it, as a clinic's words over the project's."""
+        return replace(self, translations=MappingProxyType({**self.translations, **others.translations}))
+
+    def form(self, translation: Translation, count: float) -> str:
+        """Return the plural form for a count; empty: the catalogue lacks it."""
+        index = cldr.plural_form(count, self.locale)
+        return translation.forms[index] if index < len(translation.forms) else ""
+
+
+def folder_name(locale: str) -> str:
+    """Return the folder of a locale below `locales/`, as gettext names it.
+
+    >>> folder_name("en-US")
+    'en_US'
+
+    """
+    return locale.replace("-", "_")
+
+
+def locale_of_folder(name: str) -> str:
+    """Return the BCP 47 tag of a folder below `locales/`."""
+    return name.replace("_", "-")
+
+
+def read_catalog(text: str, place: str, locale: str) -> Catalog:
+    """Parse .po text.
+
+    Raises:
+        LeafletError: it is no .po text, or of a language that the CLDR does not know; with its line.
+
+    """
+    try:
+        return read_po(io.StringIO(text), locale=folder_name(locale), abort_invalid=True)
+    except PoFileError as error:
+        where = place if error.lineno is None else f"{place}:{error.lineno + 1}"
+        raise LeafletError.at(where, f"is not a .po file: {error}", "mend the line, or take the file anew") from None
+    except (UnknownLocaleError, ValueError) as error:
+        hint = "mend the header, and name the folder by BCP 47"
+        raise LeafletError.at(place, f"cannot be read: {error}", hint) from None
+
+
+def key_of(message: Message) -> MessageKey:
+    """Return the key of one of Babel's messages."""
+    ids = message.id if isinstance(message.id, tuple | list) else (message.id, None)
+    return MessageKey(message.context or "", str(ids[0]), None if ids[1] is None else str(ids[1]))
+
+
+def forms_of(message: Message) -> tuple[str, ...]:
+    """Return the words of one of Babel's messages, one for each plural form."""
+    strings = message.string if isinstance(message.string, tuple | list) else (message.string,)
+    return tuple(str(string or "") for string in strings)
+
+
+def parse_catalogue(text: str, place: str, locale: str) -> Catalogue:
+    """Return the catalogue of a locale from the text of its file.
+
+    Raises:
+        LeafletError: as `read_catalog`.
+
+    """
+    catalog = read_catalog(text, place, locale)
+    translations: dict[MessageKey, Translation] = {}
+    for message in catalog:
+        if not message.id:
+            continue
+        key, forms = key_of(message), forms_of(message)
+        translations[key] = Translation(key, forms, message.fuzzy, f"{place}:{message.lineno or 1}")
+    return Catalogue(locale, catalog.last_translator or "", MappingProxyType(translations))
