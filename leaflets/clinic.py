@@ -37,6 +37,15 @@ _WEEKDAYS: tuple[WeekdayName, ...] = (
 )
 
 
+class TranslatedLines(BaseModel):
+    """The clinic's own lines in another language."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    hours: Annotated[tuple[Line, ...], Field(min_length=1)]
+    out_of_hours: Line
+
+
 class ClinicFile(BaseModel):
     """clinic.toml, field by field; the comments of the file that `leaflets new-clinic` writes explain each."""
 
@@ -64,6 +73,9 @@ class ClinicFile(BaseModel):
     public_holidays: Annotated[bool, Field(strict=True)]
     address: tuple[Line, ...] = ()
     logo: str | None = None
+    issue_drafts: Annotated[bool, Field(strict=True)] = True
+    allow_gaps: Annotated[bool, Field(strict=True)] = False
+    translated: Mapping[str, TranslatedLines] = {}
     closed: Mapping[Day, Line] = {}
     numbers: Mapping[str, Any] = {}
 
@@ -137,17 +149,19 @@ class Clinic:
         line = line_of(path.read_text("utf-8"), (key,))
         return f"{path}:{line} [{key}]" if line else f"{path} [{key}]"
 
-    def details(self, logo_url: str | None) -> ClinicDetails:
-        """Return what a leaflet prints of the clinic."""
+    def details(self, logo_url: str | None, language: str) -> ClinicDetails:
+        """Return what a leaflet in a language prints of the clinic: its lines in that language where it has them."""
+        lines = self.file.translated.get(language)
         return ClinicDetails(
             name=self.file.name,
             country=self.file.country,
             phone=self.file.phone,
-            hours=self.file.hours,
-            out_of_hours=self.file.out_of_hours,
+            hours=self.file.hours if lines is None else lines.hours,
+            out_of_hours=self.file.out_of_hours if lines is None else lines.out_of_hours,
             address=self.file.address,
             logo_url=logo_url,
             invented=self.invented,
+            lines_language=self.file.language if lines is None else language,
         )
 
     def care_in(self, country: Country) -> Country:

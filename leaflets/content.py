@@ -9,7 +9,9 @@ from types import MappingProxyType
 from typing import Any
 
 from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, parse_catalogue
+from leaflets.catalogue.pseudo import PSEUDO_LOCALES, pseudo_catalogue
 from leaflets.clinic import DEMO_FOLDER, FILE_NAME, Clinic, load_clinic
+from leaflets.compose.messages import source_messages
 from leaflets.compose.words import Words, parse_words, reader_block
 from leaflets.errors import LeafletError, Problem
 from leaflets.locale_files import locales_in, read_text
@@ -18,14 +20,19 @@ from leaflets.rules.numbers import Numbers, parse_numbers
 from leaflets.rules.rule import Rule, parse_rules
 from leaflets.rules.sources import Source, parse_sources
 from leaflets.rules.toml import TomlFile
+from leaflets.signoff import FILE_NAME as SIGN_OFF_FILE
+from leaflets.signoff import Ledger, load_ledger
 from leaflets.translation_checks import Glossary, parse_glossary
 from leaflets.vocabulary import Reader
+
+_A4, _LETTER = "size: A4;", "size: letter;"
+"""The one line in which the style sheets of the two papers differ."""
 
 PACKAGE = Path(__file__).parent
 RULES_FOLDER = PACKAGE / "rules"
 READERS: tuple[Reader, ...] = ("adult", "carer")
 """The readers that every block has words for."""
-FORMATS = ("a4",)
+FORMATS = ("a4", "letter")
 """The formats that leaflets are made in."""
 
 
@@ -55,6 +62,7 @@ class Content:
     words: Words
     styles: Mapping[str, str]
     clinic: Clinic
+    ledger: Ledger
     version: str
     catalogue_files: Mapping[str, tuple[tuple[str, str], ...]]
     glossary_files: Mapping[str, tuple[str, str]]
@@ -71,6 +79,8 @@ class Content:
             LeafletError: a file of it is no catalogue; with its line.
 
         """
+        if language in PSEUDO_LOCALES:
+            return pseudo_catalogue(language, source_messages(self.words))
         files = self.catalogue_files.get(language)
         return None if files is None else _parsed_catalogue(language, files)
 
@@ -118,13 +128,18 @@ def load_content(clinic_folder: Path | None = None) -> Content:
         LeafletError: with all that is wrong in rules, numbers, words and the clinic's folder.
 
     """
-    folder = DEMO_FOLDER if clinic_folder is None else clinic_folder
-    stamp = (folder / FILE_NAME).stat().st_mtime_ns if (folder / FILE_NAME).is_file() else 0
-    return _load_content(folder.resolve(), stamp)
+    folder = (DEMO_FOLDER if clinic_folder is None else clinic_folder).resolve()
+    return _load_content(folder, _stamp(folder))
+
+
+def _stamp(folder: Path) -> tuple[tuple[str, int], ...]:
+    """Return what tells whether anything in a clinic's folder changed."""
+    paths = (folder / FILE_NAME, folder / SIGN_OFF_FILE, *folder.glob("locales/**/*"), *folder.glob("templates/**/*"))
+    return tuple((str(path), path.stat().st_mtime_ns) for path in sorted(paths) if path.is_file())
 
 
 @cache
-def _load_content(folder: Path, _stamp: int) -> Content:
+def _load_content(folder: Path, _of_folder: tuple[tuple[str, int], ...]) -> Content:
     files = dict(_texts(RULES_FOLDER, "*.toml", "leaflets/rules/"))
     rule_book, problems = parse_rule_files(files)
     clinic: Clinic | None = None
@@ -136,6 +151,7 @@ def _load_content(folder: Path, _stamp: int) -> Content:
         rule_book, problems = parse_rule_files(files, clinic.file.numbers)
     templates = {name: text for name, text in _texts(templates_folder(), "**/*.*", "") if not name.endswith(".css")}
     styles = dict(_texts(templates_folder() / "styles", "*.css", ""))
+    styles["letter.css"] = styles["a4.css"].replace(_A4, _LETTER)
     locale_folders = {"locales": locales_folder(), str(folder / "locales"): folder / "locales"}
     catalogue_files, glossary_files = _catalogue_files(locale_folders), _glossary_files(locale_folders)
     words, more = parse_words(templates)
@@ -148,6 +164,7 @@ def _load_content(folder: Path, _stamp: int) -> Content:
         words=words,
         styles=styles,
         clinic=clinic,
+        ledger=load_ledger(folder),
         version=_version(
             files,
             templates,

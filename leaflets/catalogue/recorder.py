@@ -8,6 +8,9 @@ from leaflets.catalogue.message import SOURCE_LANGUAGE, MessageKey, sign_off_has
 from leaflets.catalogue.translations import Catalogue, Translation
 from leaflets.model import Leaflet, Message, MessageState
 
+GAP = "A sentence is missing here: ask us about it."
+"""The message in place of one that is not translated, where a clinic allows that. It stands in the layout."""
+
 LAYOUT = "layout"
 """The name that composing gives, in place of a block, to what belongs to none."""
 
@@ -21,6 +24,7 @@ class MessageRecorder:
         catalogue: None for the source language, whose messages are their own text.
         approved: hashes of what somebody signed off.
         shared_contexts: contexts of what blocks share, macros and layouts, in the order in which to look.
+        gaps_in: blocks in which a message without a translation is a marked gap.
 
     """
 
@@ -28,6 +32,7 @@ class MessageRecorder:
     catalogue: Catalogue | None = None
     approved: Collection[str] = frozenset()
     shared_contexts: tuple[str, ...] = ()
+    gaps_in: Collection[str] = frozenset()
     _used: dict[MessageKey, Message] = field(default_factory=dict)
 
     def message(self, source: str, block: str) -> str:
@@ -52,6 +57,8 @@ class MessageRecorder:
         if self.catalogue is not None and translation is not None and translation.is_whole:
             words = translation.forms[0] if count is None else self.catalogue.form(translation, count)
             place = translation.place
+        if state in ("missing", "stale") and block in self.gaps_in:
+            words = self.message(GAP, LAYOUT)
         self._used.setdefault(key, Message(source, words, block, plural, key.context, state, place))
         return words
 

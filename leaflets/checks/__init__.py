@@ -7,8 +7,10 @@ from collections.abc import Iterable, Mapping
 from types import ModuleType
 
 from leaflets.checks import (
+    clinic_lines,
     demanded_blocks,
     dose_out_of_bounds,
+    drafts_refused,
     drops_where_forbidden,
     forbidden_advice,
     get_help,
@@ -58,6 +60,8 @@ CHECKS: tuple[ModuleType, ...] = (
     review_age,
     invented_clinic,
     other_country,
+    clinic_lines,
+    drafts_refused,
     no_practitioner,
     needless_confirmation,
     missing_characters,

@@ -1,6 +1,7 @@
 """TRAN01 to TRAN15: the translation of each message that the leaflet uses.
 
-What: a message without words in the language, or whose source changed since (TRAN01), stops the leaflet; so do numbers
+What: a message without words in the language, or whose source changed since (TRAN01), stops the leaflet, unless it is
+in no safety block and the clinic allows a marked gap; so do numbers
 (TRAN02), values (TRAN03), plural forms (TRAN04), sides (TRAN05), negations in safety blocks (TRAN06), English that was
 left (TRAN09), mixed scripts (TRAN11), steering characters (TRAN12), characters without a font (TRAN14) and two messages
 of a block that say the same (TRAN15). Terms (TRAN07), sentences (TRAN08), marks (TRAN10) and length (TRAN13) warn.
@@ -15,7 +16,7 @@ from leaflets.catalogue import Catalogue, MessageKey, SourceMessage, Translation
 from leaflets.checks.evidence import Evidence, Example
 from leaflets.compose.places import place_of_message
 from leaflets.compose.words import BlockWords
-from leaflets.model import Finding, Message, MessageState
+from leaflets.model import Finding, Message, MessageState, Severity
 from leaflets.translation_checks import TRANSLATION_CHECKS, Pair, check_translation, parse_glossary, same_words
 from leaflets.translation_checks.same_words import CODE as SAME_WORDS
 
@@ -40,11 +41,15 @@ def check(evidence: Evidence) -> Iterator[Finding]:
 
 def _missing(evidence: Evidence, message: Message) -> Finding:
     source, language = f"“{message.source}”", evidence.situation.language
+    gap = evidence.situation.allow_gaps and not _is_safety(evidence.block_words.get(message.context))
+    severity: Severity = "warn" if gap else "stop"
     if message.state == "stale":
         said, hint = f"the words for {source} are of an older source", "translate it anew: leaflets words update"
-        return Finding(MISSING, "stop", message.place or place_of_message(evidence.words, message), said, hint)
+        return Finding(MISSING, severity, message.place or place_of_message(evidence.words, message), said, hint)
     hint = f"translate it in the catalogue of '{language}'"
-    return Finding(MISSING, "stop", place_of_message(evidence.words, message), f"{source} is not in '{language}'", hint)
+    return Finding(
+        MISSING, severity, place_of_message(evidence.words, message), f"{source} is not in '{language}'", hint
+    )
 
 
 def _pair(evidence: Evidence, message: Message) -> Pair:

@@ -8,8 +8,8 @@ from rich.progress import track
 from rich.table import Table
 
 from leaflets import demo
-from leaflets.errors import LeafletError
 from leaflets.model import Result
+from leaflets.pictures import picture_of
 from leaflets.pipeline import make
 
 _VISITS = Path(demo.__file__).parent / "visits"
@@ -91,16 +91,6 @@ def _draw_first_page(pdf: Path) -> Path:
         LeafletError: the library that draws is not installed.
 
     """
-    try:
-        import pypdfium2  # noqa: PLC0415 - an extra: only the gallery needs it
-    except ImportError:
-        raise LeafletError.at("gallery", "pypdfium2 is not installed", "pip install 'leaflets[pictures]'") from None
-    document = pypdfium2.PdfDocument(pdf)
-    try:
-        page = document[0]
-        image = page.render(scale=_PICTURE_WIDTH_PIXELS / page.get_width()).to_pil()
-        picture = pdf.with_suffix(".png")
-        image.save(picture, optimize=True)
-    finally:
-        document.close()
+    picture = pdf.with_suffix(".png")
+    picture.write_bytes(picture_of(pdf, _PICTURE_WIDTH_PIXELS))
     return picture

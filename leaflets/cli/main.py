@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from leaflets.cli.options import EXAMPLE, clinic_option, json_option
-from leaflets.cli.words import words
+from leaflets.cli.words import coverage, words
 from leaflets.errors import LeafletError
 
 EXIT_STOPPED = 1
@@ -48,7 +48,8 @@ def main() -> None:
 @_out
 @click.option("--language", help="Instead of what the record says; BCP 47, such as en.")
 @click.option("--reader", help="Instead of what the record says: adult or carer.")
-@click.option("--format", "format_", help="Instead of what the record says: a4.")
+@click.option("--format", "format_", help="Instead of what the record says: a4 or letter.")
+@click.option("--beside", metavar="LANGUAGE", help="Make a page for staff too, with this language beside the reader's.")
 @json_option
 def make(
     visit: Path,
@@ -57,13 +58,16 @@ def make(
     language: str | None,
     reader: str | None,
     format_: str | None,
+    beside: str | None,
     as_json: bool,
 ) -> None:
     """Make the leaflet of one visit: a PDF to print and the same as one HTML file."""
     from leaflets import pipeline  # noqa: PLC0415 - help and version answer without it
     from leaflets.cli.show import show_result  # noqa: PLC0415
 
-    result = pipeline.make(visit, clinic=clinic, out=out, language=language, reader=reader, format=format_)
+    result = pipeline.make(
+        visit, clinic=clinic, out=out, language=language, reader=reader, format=format_, beside=beside
+    )
     if as_json:
         click.echo(json.dumps(result.as_json(), indent=2, ensure_ascii=False))
     else:
@@ -174,4 +178,5 @@ def demo(out: Path) -> None:
     sys.exit(EXIT_STOPPED if make_demo(out) else 0)
 
 
+main.add_command(coverage)
 main.add_command(words)

@@ -9,6 +9,7 @@ Source: common practice, no source.
 import re
 from collections.abc import Iterator
 
+from leaflets.readability.segment import base_language
 from leaflets.translation_checks.pair import Example, Fault, Pair, plain
 from leaflets.translation_checks.scripts import has_own_script
 
@@ -27,7 +28,7 @@ def find(pair: Pair) -> Iterator[Fault]:
             if left := [word for word in _LATIN_WORD.findall(text) if word not in allowed]:
                 message = f"words in Latin letters: {', '.join(left)}"
                 yield Fault(CODE, "stop", message, "translate them, or list them as foreign in the glossary")
-        elif pair.locale.partition("-")[0] != _VARIANT_OF_SOURCE and _same(form.text, form.source, pair):
+        elif base_language(pair.locale) != _VARIANT_OF_SOURCE and _same(form.text, form.source, pair):
             yield Fault(CODE, "stop", "it is the same as its source", "translate it, or list it as unchanged")
 
 

@@ -13,7 +13,7 @@ Severity = Literal["stop", "warn"]
 
 PLACEHOLDER = re.compile(r"%\((\w+)\)s")
 MARKUP = re.compile(r"</?strong>")
-_MAY_LEAVE_OUT_THE_NUMBER = frozenset({"zero", "one", "two"})
+_MAY_LEAVE_OUT_THE_NUMBER = frozenset({"zero", "one"})
 
 
 class Fault(NamedTuple):
@@ -32,8 +32,7 @@ class Form(NamedTuple):
         source: the source that it translates; the English plural where a form stands for several numbers.
         widest: the English form that names most values: the plural where there is one.
         text: the translation.
-        may_lack_the_number: whether it stands for so few numbers that the number itself may go unsaid where the
-            English singular leaves it out.
+        may_lack_the_number: whether it stands for none or one, which may go unsaid where the English singular does.
 
     """
 

@@ -1,7 +1,7 @@
 """TRAN03: values and markup of a message.
 
 What: each `%(name)s` of the source stands in the translation as often, and no other; `<strong>` likewise; no lone per
-cent sign. A form that stands for none, one or two may leave a number unsaid where the English singular does.
+cent sign. A form that stands for none or one may leave the number unsaid where the English singular does.
 Why: a lost value is a lost dose or date; an unknown one cannot be filled in.
 Source: GNU gettext manual, python-format; common practice, no source.
 """

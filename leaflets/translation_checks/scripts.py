@@ -10,6 +10,7 @@ import unicodedata
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
+from leaflets.readability.segment import base_language
 from leaflets.translation_checks.pair import Example, Fault, Pair, plain
 
 CODE = "TRAN11"
@@ -37,19 +38,17 @@ SCRIPTS: Mapping[str, str] = MappingProxyType(
 
 _WORD = re.compile(r"[^\W\d_]+")
 _LATIN = "LATIN"
+_IN_LATIN_LETTERS = frozenset({"Latn", "XB"})  # subtags; XB is for trying layouts
 
 
 def has_own_script(locale: str) -> bool:
-    """Whether a locale is written in other than Latin letters: its language is, or its tag names another script."""
-    language, *more = locale.split("-")
-    if any(part in {"Latn", "XA"} for part in more):
-        return False
-    return language in SCRIPTS or any(len(part) == 4 for part in more)
+    """Whether a locale is written in letters of its own, other than Latin ones."""
+    return base_language(locale) in SCRIPTS and _IN_LATIN_LETTERS.isdisjoint(locale.split("-"))
 
 
 def find(pair: Pair) -> Iterator[Fault]:
     """Find words of two scripts, and texts without a letter of their own."""
-    own = SCRIPTS.get(pair.locale.partition("-")[0], _LATIN)
+    own = SCRIPTS[base_language(pair.locale)] if has_own_script(pair.locale) else _LATIN
     for form in pair.forms:
         text = plain(form.text)
         letters = {word: {_script(letter) for letter in word} for word in _WORD.findall(text)}

@@ -10,6 +10,7 @@ Source: common practice, no source; the quotation marks are the glossary's, chec
 import re
 from collections.abc import Iterator
 
+from leaflets.readability.segment import base_language
 from leaflets.translation_checks.pair import Example, Fault, Pair, plain
 
 CODE = "TRAN10"
@@ -52,7 +53,7 @@ def _quotes(pair: Pair, text: str) -> Iterator[Fault]:
 
 
 def _asks_for_a_space(locale: str) -> bool:
-    return locale.partition("-")[0] == "fr"
+    return base_language(locale) == "fr"
 
 
 GOOD = (
