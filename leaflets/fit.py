@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
+from leaflets.compose.beside import compose_beside
 from leaflets.compose.leaflet import Composition, compose, core_words, next_to_leave_out, without_block
 from leaflets.compose.length import PAGE_MM, estimated_millimetres
 from leaflets.compose.values import Situation
@@ -14,6 +15,8 @@ from leaflets.render.html import style_sheet
 from leaflets.render.pdf import RenderedPdf, Stylesheet, load_stylesheet, render_pdf
 
 LOGO_ADDRESS = "asset:logo"
+
+_END_OF_HELP = "help-end"
 
 
 @dataclass(frozen=True)
@@ -27,7 +30,7 @@ class Sheet:
 def compose_to_fit(content: Content, blocks: Sequence[PlannedBlock], situation: Situation) -> Composition:
     """Compose, leaving blocks out until it should fit, or only safety blocks stay."""
     words = content.rule_book.numbers.whole("leaflet.core-words")
-    millimetres = content.rule_book.numbers.whole("leaflet.pages") * PAGE_MM
+    millimetres = content.rule_book.numbers.whole("leaflet.pages") * PAGE_MM[situation.format]
     left_out: tuple[str, ...] = ()
     while True:
         composition = _compose_without(content, blocks, situation, left_out)
@@ -46,16 +49,32 @@ def compose_to_fit(content: Content, blocks: Sequence[PlannedBlock], situation: 
 def render_to_fit(
     content: Content, blocks: Sequence[PlannedBlock], situation: Situation, composition: Composition, sheet: Sheet
 ) -> tuple[Composition, RenderedPdf]:
-    """Render, leaving more blocks out while it takes too many pages and there are any to leave out."""
+    """Render, leaving more blocks out while it takes too many pages and there are any to leave out.
+
+    Where the get-help panel would not be whole on page 1 after what was found, it goes before it.
+    """
     stylesheet = _parsed(sheet.style)
     limit = content.rule_book.numbers.whole("leaflet.pages")
     while True:
         rendered = render_pdf(composition.leaflet.html, stylesheet=stylesheet, assets=sheet.assets)
+        if not situation.help_first and rendered.anchors.get(_END_OF_HELP, 1) > 1:
+            situation = replace(situation, help_first=True)
+            composition = _compose_without(content, blocks, situation, composition.leaflet.left_out)
+            continue
         following = next_to_leave_out(composition.leaflet)
         if rendered.pages <= limit or following is None:
             return composition, rendered
         left_out = (*composition.leaflet.left_out, following)
         composition = _compose_without(content, blocks, situation, left_out)
+
+
+def render_beside(
+    content: Content, blocks: Sequence[PlannedBlock], for_staff: Situation, composition: Composition, sheet: Sheet
+) -> bytes:
+    """Return a PDF with each block of a leaflet beside the same in the language of `for_staff`."""
+    in_staff_language = _compose_without(content, blocks, for_staff, composition.leaflet.left_out)
+    page = compose_beside(content.words, composition.leaflet, in_staff_language.leaflet, for_staff)
+    return render_pdf(page, stylesheet=_parsed(sheet.style), assets=sheet.assets).pdf
 
 
 def sheet_for(content: Content, situation: Situation, composition: Composition) -> Sheet:

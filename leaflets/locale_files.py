@@ -108,4 +108,14 @@ def write_text(path: Path, text: str) -> None:
         LeafletError: it cannot be written.
 
     """
-    write_together(path.parent, path.stem, {path.suffix.removeprefix("."): text.encode()})
+    write_bytes(path, text.encode())
+
+
+def write_bytes(path: Path, body: bytes) -> None:
+    """Write a file whole or not at all; its folder is made.
+
+    Raises:
+        LeafletError: it cannot be written.
+
+    """
+    write_together(path.parent, path.stem, {path.suffix.removeprefix("."): body})

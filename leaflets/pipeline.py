@@ -9,7 +9,8 @@ from leaflets.checks.evidence import Evidence, Pages
 from leaflets.compose.values import Situation
 from leaflets.content import Content, load_content
 from leaflets.course import plan_calendar, plan_course
-from leaflets.fit import LOGO_ADDRESS, compose_to_fit, render_to_fit, sheet_for
+from leaflets.errors import LeafletError, did_you_mean
+from leaflets.fit import LOGO_ADDRESS, compose_to_fit, render_beside, render_to_fit, sheet_for
 from leaflets.model import Finding, Leaflet, Plan, Result
 from leaflets.plan import plan as judge
 from leaflets.readability.report import grade_units
@@ -29,6 +30,7 @@ def make(
     language: str | None = None,
     reader: str | None = None,
     format: str | None = None,  # noqa: A002 - the word of the record
+    beside: str | None = None,
 ) -> Result:
     """Make the leaflet of one visit.
 
@@ -39,6 +41,7 @@ def make(
         language: instead of what the record says.
         reader: instead of what the record says.
         format: instead of what the record says.
+        beside: a language of the staff: a page for them, with the leaflet block by block in both, is made too.
 
     Returns:
         The result. Where its status is "stopped", nothing was written.
@@ -50,7 +53,10 @@ def make(
     content = load_content(None if clinic is None else Path(clinic))
     chosen = {"language": language, "reader": reader, "format": format}
     visit = read_visit(source, content, {key: value for key, value in chosen.items() if value is not None})
-    result, contents, _ = _make(visit, content)
+    if beside is not None and beside not in content.languages:
+        hint = did_you_mean(beside, content.languages)
+        raise LeafletError.at("--beside", f"there are no leaflets in the language '{beside}'", hint)
+    result, contents, _ = _make(visit, content, beside)
     if out is None:
         return result
     name = f"{visit.ref}.{visit.reader}.{visit.language}.{visit.format}"
@@ -79,10 +85,12 @@ def check(source: VisitSource, *, clinic: Path | None = None) -> Checked:
     return Checked(result, evidence)
 
 
-def _make(visit: Visit, content: Content) -> tuple[Result, Mapping[str, bytes], Evidence | None]:
+def _make(
+    visit: Visit, content: Content, beside: str | None = None
+) -> tuple[Result, Mapping[str, bytes], Evidence | None]:
     """Take a visit through all steps; return the result, the files' contents by their ending, and the evidence."""
     plan = judge(visit, content.rule_book.rules.values())
-    situation, about_plan = _situation(visit, plan, content)
+    situation, about_plan = situation_of(visit, plan, content)
     about_plan += check_plan(plan, content.rule_book.rules.values(), content.words.blocks)
     if stops(about_plan):
         return result_of(visit, plan, content.version, about_plan), {}, None
@@ -102,6 +110,9 @@ def _make(visit: Visit, content: Content) -> tuple[Result, Mapping[str, bytes], 
     findings = [*about_plan, *about_words, *about_pages]
     html = render_html(composition.leaflet.html, sheet.style + content.styles["screen.css"], sheet.assets)
     contents = {"pdf": rendered.pdf, "html": html.encode()}
+    if beside is not None:
+        for_staff, _ = situation_of(visit.model_copy(update={"language": beside}), plan, content)
+        contents[f"beside-{beside}.pdf"] = render_beside(content, plan.blocks, for_staff, composition, sheet)
     return result_of(visit, plan, content.version, findings, evidence, rendered.pages), contents, evidence
 
 
@@ -145,7 +156,7 @@ def explain(source: VisitSource, *, clinic: Path | None = None) -> Explained:
     content = load_content(clinic)
     visit = read_visit(source, content, {})
     plan = judge(visit, content.rule_book.rules.values())
-    _, findings = _situation(visit, plan, content)
+    _, findings = situation_of(visit, plan, content)
     return Explained(
         visit,
         plan,
@@ -153,8 +164,11 @@ def explain(source: VisitSource, *, clinic: Path | None = None) -> Explained:
     )
 
 
-def _situation(visit: Visit, plan: Plan, content: Content) -> tuple[Situation, list[Finding]]:
-    """Work out the dates, and bring together what the words depend on."""
+def situation_of(visit: Visit, plan: Plan, content: Content) -> tuple[Situation, list[Finding]]:
+    """Work out the dates, and bring together what the words depend on.
+
+    `visit`: as `read_visit` returns it. With the findings on its dates.
+    """
     course, findings = plan_course(visit, plan, content.rule_book.numbers)
     calendar, more = plan_calendar(visit, course, content.rule_book.numbers, content.clinic.closed_because)
     assert visit.country is not None, "read_visit settles it"
@@ -170,7 +184,7 @@ def _situation(visit: Visit, plan: Plan, content: Content) -> tuple[Situation, l
         format=visit.format,
         course=course,
         calendar=calendar,
-        clinic=content.clinic.details(LOGO_ADDRESS if content.clinic.logo else None),
+        clinic=content.clinic.details(LOGO_ADDRESS if content.clinic.logo else None, visit.language),
         country=content.clinic.care_in(content.rule_book.countries[visit.country]),
         numbers=content.rule_book.numbers,
         sources=content.rule_book.sources,
@@ -179,6 +193,9 @@ def _situation(visit: Visit, plan: Plan, content: Content) -> tuple[Situation, l
         content_version=content.version,
         catalogue=content.catalogue(visit.language),
         glossary=content.glossary(visit.language),
+        signed_off=content.ledger.approved,
+        issue_drafts=content.clinic.file.issue_drafts,
+        allow_gaps=content.clinic.file.allow_gaps,
         clinic_language=content.clinic.file.language,
         clinic_catalogue=content.catalogue(content.clinic.file.language),
     )

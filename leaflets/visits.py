@@ -6,6 +6,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from leaflets.catalogue.pseudo import PSEUDO_LOCALES
 from leaflets.content import FORMATS, READERS, Content
 from leaflets.course import dose_faults
 from leaflets.errors import LeafletError, Problem, did_you_mean
@@ -98,7 +99,7 @@ def content_faults(data: Mapping[str, Any], content: Content) -> list[FieldFault
 def _offered(content: Content) -> dict[str, Sequence[str]]:
     return {
         "country": sorted(content.rule_book.countries),
-        "language": content.languages,
+        "language": (*content.languages, *PSEUDO_LOCALES),
         "reader": READERS,
         "format": FORMATS,
     }

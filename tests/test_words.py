@@ -142,7 +142,7 @@ def _situations(reader: str, ears: tuple[EarName, ...]) -> Iterator[Situation]:
     """Return situations that between them take every turning: agents, referrals, ages, dates, neighbours."""
     visit = read_visit(TESTS / "visits" / "routine.toml", CONTENT, {"reader": reader})
     judged = plan(visit, CONTENT.rule_book.rules.values())
-    routine, _ = pipeline._situation(visit, judged, CONTENT)  # noqa: SLF001 - the pipeline's own piece
+    routine, _ = pipeline.situation_of(visit, judged, CONTENT)
     signs = tuple(rule.id.split("/")[1] for rule in CONTENT.rule_book.rules.values() if rule.urgency)
     referrals: tuple[Referral, ...] = ("gp", "ent-routine", "ent-urgent", "audiology", "emergency", "gp")
     ages = (46, 9, None, 1, 70, 15)
@@ -289,7 +289,7 @@ def test_an_example_that_is_not_stopped_by_its_plan_makes_a_leaflet_that_is_easy
         record["reader"] = "carer"  # words for children are not among those that visits are given
     visit = read_visit(record, content, {})
     judged = plan(visit, content.rule_book.rules.values())
-    situation, findings = pipeline._situation(visit, judged, content)  # noqa: SLF001 - the pipeline's own pieces
+    situation, findings = pipeline.situation_of(visit, judged, content)
     if any(
         finding.severity == "stop"
         for finding in [*findings, *check_plan(judged, content.rule_book.rules.values(), content.words.blocks)]

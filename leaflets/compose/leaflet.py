@@ -7,13 +7,14 @@ from dataclasses import dataclass, field, replace
 from markupsafe import Markup
 
 from leaflets import cldr
-from leaflets.catalogue import Catalogue, MessageRecorder
+from leaflets.catalogue import MessageRecorder
 from leaflets.catalogue.recorder import LAYOUT
 from leaflets.compose.tree import parse_fragment, units_of
 from leaflets.compose.values import Situation, block_values, template_values
 from leaflets.compose.words import SECTIONS, Words, reader_block, render_template, render_words
 from leaflets.errors import LeafletError, Problem
 from leaflets.model import ComposedBlock, Leaflet, PlannedBlock
+from leaflets.readability.segment import base_language
 from leaflets.rules.sources import named_sources
 
 _LAYOUT = "layouts/leaflet.html"
@@ -67,8 +68,10 @@ def compose(
 
     """
     left_out = tuple(leave_out)
-    recorder = _recorder(words, situation.language, situation.catalogue, situation.signed_off)
-    for_staff = _recorder(words, situation.clinic_language, situation.clinic_catalogue, situation.signed_off)
+    signed_off, contexts = situation.signed_off, words.shared_contexts
+    gaps_in = [block.id for block in words.blocks.values() if not block.safety] if situation.allow_gaps else ()
+    recorder = MessageRecorder(situation.language, situation.catalogue, signed_off, contexts, gaps_in)
+    for_staff = MessageRecorder(situation.clinic_language, situation.clinic_catalogue, signed_off, contexts)
     figures = _Figures(words, accent)
     shared = {**template_values(situation, recorder), "figure": figures.figure}
     blocks: list[ComposedBlock] = []
@@ -91,6 +94,7 @@ def compose(
         "sources": [source.printed for source in named_sources((block.source for block in blocks), situation.sources)],
         "oldest_review": min(block.reviewed for block in blocks),
         "for_staff": lambda message: for_staff.message(message, LAYOUT),
+        "for_staff_too": base_language(situation.clinic_language) != base_language(situation.language),
         "clinic_direction": "rtl" if cldr.is_right_to_left(situation.clinic_language) else "ltr",
         "approved": False,
     }
@@ -116,10 +120,6 @@ def compose(
         units=units_of(root, "layout", graded=True, inner={block.id: block.units for block in blocks}),
     )
     return Composition(leaflet, figures.drawn)
-
-
-def _recorder(words: Words, language: str, catalogue: Catalogue | None, signed_off: frozenset[str]) -> MessageRecorder:
-    return MessageRecorder(language, catalogue, signed_off, words.shared_contexts)
 
 
 def next_to_leave_out(leaflet: Leaflet) -> str | None:

@@ -11,6 +11,7 @@ from markupsafe import Markup, escape
 from leaflets import cldr
 from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, MessageRecorder
 from leaflets.model import Calendar, Course, EarsName
+from leaflets.readability.segment import base_language
 from leaflets.rules.countries import Country
 from leaflets.rules.numbers import Numbers
 from leaflets.rules.sources import Source
@@ -27,6 +28,7 @@ class ClinicDetails:
     """What a leaflet prints of the clinic. `hours` is one line of text for each element.
 
     `country`: where it is, ISO 3166. `invented`: this is the example clinic, and every page must say so.
+    `lines_language`: the language of hours and out_of_hours, BCP 47.
     """
 
     name: str
@@ -37,6 +39,7 @@ class ClinicDetails:
     address: tuple[str, ...]
     logo_url: str | None
     invented: bool
+    lines_language: str
 
 
 @dataclass(frozen=True)
@@ -47,8 +50,12 @@ class Situation:
         catalogue: of the leaflet's language. None: it is the source language.
         glossary: of that language. None: it has none.
         signed_off: hashes of the messages that somebody approved.
+        issue_drafts: whether the clinic prints words that nobody approved, marked.
+        allow_gaps: whether a message that is not translated, in a block that is no safety block, is printed as a marked
+            gap instead of stopping the leaflet.
         clinic_language: of the people who hand the leaflet over, BCP 47.
         clinic_catalogue: of that language. None: it is the source language.
+        help_first: whether the get-help panel stands before what was found, after which it would break over page 1.
 
     """
 
@@ -68,8 +75,11 @@ class Situation:
     catalogue: Catalogue | None = None
     glossary: Glossary | None = None
     signed_off: frozenset[str] = frozenset()
+    issue_drafts: bool = True
+    allow_gaps: bool = False
     clinic_language: str = SOURCE_LANGUAGE
     clinic_catalogue: Catalogue | None = None
+    help_first: bool = False
 
     @property
     def direction(self) -> str:
@@ -129,8 +139,10 @@ def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str
         "page_number": Markup('<span class="page-number"></span>'),
         "page_count": Markup('<span class="page-count"></span>'),
         "direction": situation.direction,
+        "help_first": situation.help_first,
         "clinic_language": situation.clinic_language,
         "cited": lambda names: _in_source_language("; ".join(names), situation.language),
+        "clinic_line": lambda line: _clinic_line(line, situation),
         "isolate": lambda value: isolated(value, situation.language),
         "content_version": situation.content_version,
         "number": number,
@@ -198,9 +210,17 @@ def _unbroken(kind: str, text: str) -> Markup:
     return Markup('<span class="{}" dir="{}">{}</span>').format(kind, _direction_of(text), text)
 
 
+def _clinic_line(line: str, situation: Situation) -> object:
+    """Return a line of the clinic, marked with its language where that is not the leaflet's."""
+    language = situation.clinic.lines_language
+    if base_language(language) == base_language(situation.language):
+        return line
+    return Markup('<span lang="{}" dir="{}">{}</span>').format(language, _direction_of(line), line)
+
+
 def _in_source_language(text: str, language: str) -> object:
     """Return words that no leaflet translates, such as the names of sources, marked as English in another language."""
-    if language.partition("-")[0] == SOURCE_LANGUAGE:
+    if base_language(language) == SOURCE_LANGUAGE:
         return text
     return Markup('<span lang="{}" dir="ltr">{}</span>').format(SOURCE_LANGUAGE, text)
 

@@ -108,7 +108,7 @@ def compose_record(record: dict[str, Any], content: Content) -> Composed:
     """Take a record through plan, dates and words."""
     visit = read_visit(record, content, {})
     judged = plan(visit, content.rule_book.rules.values())
-    situation, findings = pipeline._situation(visit, judged, content)  # noqa: SLF001 - the step itself, without the paper
+    situation, findings = pipeline.situation_of(visit, judged, content)
     findings = [*findings, *check_plan(judged, content.rule_book.rules.values(), content.words.blocks)]
     leaflet = None if stops(findings) else compose_to_fit(content, judged.blocks, situation).leaflet
     return Composed(visit, judged, situation, tuple(findings), leaflet, content)

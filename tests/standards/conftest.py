@@ -18,6 +18,6 @@ ROUTINE = Path(__file__).parents[1] / "visits" / "routine.toml"
 def evidence(content: Content) -> Evidence:
     visit = read_visit(ROUTINE, content, {})
     planned = plan(visit, content.rule_book.rules.values())
-    situation, _ = pipeline._situation(visit, planned, content)  # noqa: SLF001 - the pipeline's own pieces
+    situation, _ = pipeline.situation_of(visit, planned, content)
     composition = compose_to_fit(content, planned.blocks, situation)
     return pipeline._evidence(visit, planned, situation, composition.leaflet, content)  # noqa: SLF001

@@ -67,7 +67,7 @@ _NUMERIC_DATE = r"(?<!\w)(?:\d{1,2}(?P<mark>[./-])\d{1,2}(?P=mark)(?:\d\d){1,2}|
 _CJK_DATE = r"(?:\d{2,4}\s?\u5e74\s?)?\d{1,2}\s?\u6708\s?\d{1,2}\s?\u65e5"
 # A day, one or two words, and a year: a date in most languages ("26 de noviembre de 2026", "26. November 2026").
 _DAY_FIRST_DATE = (
-    r"(?<!\w)\d{1,2}(?:st|nd|rd|th|er|\.|\u00ba|\u00aa)?\s+(?:de\s+|of\s+)?[^\W\d_]{3,}\.?,?"
+    r"(?<!\w)\d{1,2}(?:st|nd|rd|th|er|\.|\u00ba|\u00aa)?\s+(?:de\s+|of\s+)?[^\W\d_][^\s\d]{2,}"
     rf"\s+(?:de\s+)?{_YEAR}(?!\w)"
 )
 _MONTH_FIRST_DATE = rf"(?<!\w){_MONTH}\.?\s+\d{{1,2}}(?:st|nd|rd|th)?(?:,?\s+{_YEAR})?(?!\w)"
