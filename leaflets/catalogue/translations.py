@@ -58,8 +58,13 @@ class Catalogue:
     translations: Mapping[MessageKey, Translation]
 
     def under(self, others: "Catalogue") -> "Catalogue":
-        """Return this catalogue with another put over it, as a clinic's words over the project's."""
-        return replace(self, translations=MappingProxyType({**self.translations, **others.translations}))
+        """Return this catalogue with the words of another over it, as a clinic's over the project's.
+
+        Where the other has no words, these stay; who translated is then as the other says.
+        """
+        words = {key: one for key, one in others.translations.items() if any(one.forms) or key not in self.translations}
+        translator = others.translator if words else self.translator
+        return replace(self, translator=translator, translations=MappingProxyType({**self.translations, **words}))
 
     def form(self, translation: Translation, count: float) -> str:
         """Return the plural form for a count; empty: the catalogue lacks it."""
