@@ -28,6 +28,9 @@ from leaflets.vocabulary import Reader
 _A4, _LETTER = "size: A4;", "size: letter;"
 """The one line in which the style sheets of the two papers differ."""
 
+OWN_TEMPLATES = "blocks/"
+"""What a clinic may write itself below templates/ in its folder: the words of blocks."""
+
 PACKAGE = Path(__file__).parent
 RULES_FOLDER = PACKAGE / "rules"
 READERS: tuple[Reader, ...] = ("adult", "carer")
@@ -154,7 +157,8 @@ def _load_content(folder: Path, _of_folder: tuple[tuple[str, int], ...]) -> Cont
     styles["letter.css"] = styles["a4.css"].replace(_A4, _LETTER)
     locale_folders = {"locales": locales_folder(), str(folder / "locales"): folder / "locales"}
     catalogue_files, glossary_files = _catalogue_files(locale_folders), _glossary_files(locale_folders)
-    words, more = parse_words(templates)
+    own = dict(_texts(folder / "templates", f"{OWN_TEMPLATES}**/*.html", ""))
+    words, more = parse_words({**templates, **own}, {path: str(folder / "templates" / path) for path in own})
     problems += more
     problems += missing_words(rule_book.rules, words)
     if problems or clinic is None:
@@ -169,6 +173,7 @@ def _load_content(folder: Path, _of_folder: tuple[tuple[str, int], ...]) -> Cont
             files,
             templates,
             styles,
+            own,
             {"settings": str(sorted(clinic.file.numbers.items()))},
             {place: text for texts in catalogue_files.values() for place, text in texts},
         ),

@@ -251,3 +251,33 @@ def test_a_gap_in_a_safety_block_always_stops(clinic: Path) -> None:
     _french(clinic, without="Even a small slip can cut, or push wax in.")
     stopped = make(ROUTINE, clinic=clinic, language="fr")
     assert [finding.severity for finding in stopped.findings if finding.code == "TRAN01"] == ["stop"]
+
+
+# A clinic's own words
+
+
+def test_a_clinic_s_own_block_is_used_checked_and_named_by_its_own_path(clinic: Path) -> None:
+    theirs = load_content().words.sources["blocks/ears/nothing-inside.html"]
+    own = clinic / "templates" / "blocks" / "ears" / "nothing-inside.html"
+    own.parent.mkdir(parents=True)
+    own.write_text(theirs.replace("Even a small slip can cut, or push wax in.", "Do NOT dig."), "utf-8")
+    checked = check(ROUTINE, clinic=clinic)
+    assert checked.evidence is not None
+    assert "Do NOT dig." in checked.evidence.leaflet.html
+    (shouting,) = [finding for finding in checked.result.findings if finding.code == "READ17"]
+    line = theirs[: theirs.index("Even a small slip")].count("\n") + 1
+    assert shouting.place == f"{own}:{line}"
+    assert "Do NOT dig." in {one.key.source for one in source_messages(load_content(clinic).words)}
+    assert "Do NOT dig." not in {one.key.source for one in source_messages(load_content().words)}
+    stopped = make(ROUTINE, clinic=clinic, language="pl")
+    assert stopped.status == "stopped"
+    assert [finding.place for finding in stopped.findings if finding.code == "TRAN01"] == [f"{own}:{line}"]
+
+
+def test_a_clinic_s_block_that_is_broken_is_named_with_its_line(clinic: Path) -> None:
+    own = clinic / "templates" / "blocks" / "ears" / "nothing-inside.html"
+    own.parent.mkdir(parents=True)
+    own.write_text("{#\nsection = 'care'\n#}\n{% block adult %}", "utf-8")
+    with pytest.raises(LeafletError) as refused:
+        load_content(clinic)
+    assert any(problem.place.startswith(f"{own}:") for problem in refused.value.problems)

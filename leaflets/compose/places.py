@@ -18,8 +18,8 @@ def place_of_message(words: Words, message: Message) -> str:
     paths = tuple(_templates(words, message.block))
     for path in paths:
         if found := pattern.search(words.sources[path]):
-            return f"templates/{path}:{words.sources[path].count(chr(10), 0, found.start()) + 1}"
-    return f"templates/{paths[0]}"
+            return f"{words.place(path)}:{words.sources[path].count(chr(10), 0, found.start()) + 1}"
+    return words.place(paths[0])
 
 
 def message_of(unit: str, at: int, messages: tuple[Message, ...]) -> Message | None:

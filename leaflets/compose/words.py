@@ -4,7 +4,8 @@ import datetime
 import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import Literal, get_args
 
 from jinja2 import (
@@ -61,11 +62,23 @@ class BlockWords:
 
 @dataclass(frozen=True)
 class Words:
-    """All templates of a project or clinic: blocks by id, and each template's text by its path below `templates/`."""
+    """All templates of a project and a clinic.
+
+    Attributes:
+        blocks: by id.
+        sources: each template's text by its path below `templates/`.
+        places: where a template stands, by that path, where it is a clinic's own.
+
+    """
 
     environment: Environment
     blocks: Mapping[str, BlockWords]
     sources: Mapping[str, str]
+    places: Mapping[str, str] = field(default_factory=dict)
+
+    def place(self, path: str) -> str:
+        """Return where a template stands, as messages show it."""
+        return self.places.get(path, f"{_TEMPLATES}{path}")
 
     @property
     def shared_contexts(self) -> tuple[str, ...]:
@@ -150,8 +163,10 @@ def _place_in_template(error: BaseException, path: str) -> str:
     return place
 
 
-def parse_words(templates: Mapping[str, str]) -> tuple[Words, list[Problem]]:
-    """Parse all templates, by their path below `templates/`.
+def parse_words(
+    templates: Mapping[str, str], places: Mapping[str, str] = MappingProxyType({})
+) -> tuple[Words, list[Problem]]:
+    """Parse all templates, by their path below `templates/`. `places`: where those stand that are a clinic's own.
 
     Returns the words that are whole, and all that is wrong with the others.
     """
@@ -173,18 +188,18 @@ def parse_words(templates: Mapping[str, str]) -> tuple[Words, list[Problem]]:
         try:
             template = environment.get_template(path)
         except TemplateSyntaxError as error:
-            name = f"templates/{error.name or path}:{error.lineno}"
+            broken = error.name or path
+            name = f"{places.get(broken, f'{_TEMPLATES}{broken}')}:{error.lineno}"
             problems.append(Problem(name, f"is not a template: {error.message}", "mend the tag"))
             continue
         if path.startswith(_BLOCKS):
-            block = _parse_block(path, text, template, problems)
+            block = _parse_block(path, places.get(path, f"{_TEMPLATES}{path}"), text, template, problems)
             if block is not None:
                 blocks[block.id] = block
-    return Words(environment, blocks, dict(templates)), problems
+    return Words(environment, blocks, dict(templates), dict(places)), problems
 
 
-def _parse_block(path: str, text: str, template: Template, problems: list[Problem]) -> BlockWords | None:
-    name = f"templates/{path}"
+def _parse_block(path: str, name: str, text: str, template: Template, problems: list[Problem]) -> BlockWords | None:
     header = _HEADER.match(text)
     if header is None:
         problems.append(Problem(f"{name}:1", "has no header", "start with {# section = … #}, see DEVELOPERS.md"))
