@@ -34,6 +34,8 @@ from leaflets.readability.report import Report, grade_units
 from leaflets.readability.syllables_en import count_syllables
 from leaflets.render.fetcher import Asset, LockedFetcher
 from leaflets.render.pdf import RenderedPdf, Stylesheet, require_engine
+from leaflets.translation_checks import check_translation
+from leaflets.word_checks import check_words
 
 ROUNDS = 25
 COLD_ROUNDS = 7
@@ -185,6 +187,14 @@ def cold_readability(units: list[str]) -> tuple[float, float]:
     return ours - empty, theirs - empty
 
 
+def content_check(locales: int) -> float:
+    """Return how long every check of every message takes for so many locales, nothing remembered."""
+    content = load_content()
+    check_translation.cache_clear()
+    names = [name for name in content.languages if name != "en"][:locales]
+    return milliseconds(lambda: [check_words(content, name) for name in names])
+
+
 def main() -> None:
     """Measure, and print one table."""
     with tempfile.TemporaryDirectory() as folder:
@@ -241,6 +251,11 @@ def main() -> None:
     table.add_row(
         "cold: readability, with its import", f"{ours_cold:.0f} ms", f"textstat {theirs_cold / ours_cold:.1f} times"
     )
+    check_words(load_content(), "pl")  # catalogues, glossaries and patterns are read once
+    one, all_ = content_check(1), content_check(len(load_content().languages) - 1)
+    count = len(load_content().languages) - 1
+    table.add_row("all checks of all messages, one locale", f"{one:.0f} ms", "1")
+    table.add_row(f"the same, {count} locales", f"{all_:.0f} ms", f"{all_ / one:.1f} for {count}")
     table.add_row("content, already read in this process", f"{content_ms:.2f} ms", "")
     Console().print(table)
 
