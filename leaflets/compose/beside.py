@@ -13,6 +13,7 @@ from leaflets.compose.words import Words, render_template
 from leaflets.model import Leaflet
 
 _LAYOUT = "layouts/beside.html"
+_HEADING = re.compile("(</?)h3")
 _ID = re.compile(r' id="[^"]*"')
 
 
@@ -57,5 +58,5 @@ def _sentence(text: str) -> Markup:
 
 
 def _without_ids(html: str) -> Markup:
-    """Return a block whose ids do not stand twice on a page."""
-    return Markup(_ID.sub("", html))  # noqa: S704 - a composed block, escaped by its template
+    """Return a block whose ids do not stand twice on a page, and whose heading follows the page's."""
+    return Markup(_HEADING.sub(r"\1h2", _ID.sub("", html)))  # noqa: S704 - a composed block, escaped by its template

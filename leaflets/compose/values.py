@@ -1,6 +1,7 @@
 """What templates see: the outcome of the visit as typed values, and the few functions that print them safely."""
 
 import datetime
+import re
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -20,6 +21,7 @@ from leaflets.visit import Visit
 from leaflets.vocabulary import EarName
 
 _ALLOWED_IN_MESSAGES = ("strong",)
+_LEFT_TO_RIGHT_RUN = re.compile(r"([+(]?[A-Za-z0-9](?:[A-Za-z0-9 +().:/@_-]*[A-Za-z0-9)])?)")
 _RIGHT_TO_LEFT_CLASSES = frozenset({"R", "AL"})
 
 
@@ -214,8 +216,21 @@ def _clinic_line(line: str, situation: Situation) -> object:
     """Return a line of the clinic, marked with its language where that is not the leaflet's."""
     language = situation.clinic.lines_language
     if base_language(language) == base_language(situation.language):
-        return line
+        return _isolated_runs(line) if cldr.is_right_to_left(language) else line
     return Markup('<span lang="{}" dir="{}">{}</span>').format(language, _direction_of(line), line)
+
+
+def _isolated_runs(text: str) -> Markup:
+    """Return a text from right to left whose telephone numbers and Latin words keep their own order.
+
+    A lone whole number needs nothing.
+    """
+    pieces = _LEFT_TO_RIGHT_RUN.split(text)
+    runs = [
+        Markup('<span class="own" dir="ltr">{}</span>').format(piece) if place % 2 and not piece.isdigit() else piece
+        for place, piece in enumerate(pieces)
+    ]
+    return Markup().join(runs)
 
 
 def _in_source_language(text: str, language: str) -> object:

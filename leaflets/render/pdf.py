@@ -148,6 +148,9 @@ def require_engine() -> Any:  # noqa: ANN401 # WeasyPrint ships no types
             "the library is missing, and each leaflet would take several times as long",
             INSTALL_SUBSETTER,
         )
+    from leaflets.render.readable_text import install  # noqa: PLC0415 - WeasyPrint is imported late, and safely
+
+    install()
     return weasyprint
 
 

@@ -112,6 +112,21 @@ def made_once(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Path], Made
     return once
 
 
+@pytest.fixture(scope="session")
+def made_in(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Path, str], Made]:
+    """Return a function that makes the leaflet of a visit in a language, once."""
+    folder = tmp_path_factory.mktemp("languages")
+    known: dict[tuple[Path, str], Made] = {}
+
+    def once(visit: Path, language: str) -> Made:
+        if (visit, language) not in known:
+            record = tomllib.loads(visit.read_text("utf-8"))
+            known[visit, language] = Made(record, make(visit, language=language, out=folder).as_json())
+        return known[visit, language]
+
+    return once
+
+
 @pytest.fixture(scope="session", params=VISITS, ids=lambda path: path.stem)
 def made(request: pytest.FixtureRequest, made_once: Callable[[Path], Made]) -> Made:
     """Each leaflet in its turn."""
