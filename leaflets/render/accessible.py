@@ -20,6 +20,7 @@ from leaflets.errors import LeafletError, Problem
 
 _PRINT_FLAG = 1 << 2  # ISO 32000-1:2008, table 165, from memory: bit position 3
 
+_KEPT_WORDS = ("ActualText", "Lang")  # what a run says, and in which language: see readable_text.py
 _OUR_FAULT = "report this with the leaflet: the document would not be accessible as it stands"
 
 
@@ -42,6 +43,7 @@ def finish(document: Any, pdf: Any) -> None:  # noqa: ANN401 # WeasyPrint and py
     _give_headers_their_scope(tagged)
     _print_links(tagged)
     _turn_furniture_into_artifacts(tagged, [_count_furniture(page) for page in document.pages])
+    _keep_the_languages_of_parts(tagged, pdf.catalog.get("Lang"))
 
 
 class _TaggedPDF:
@@ -195,8 +197,21 @@ def _mark_as_artifacts(stream: list[Any], numbers: set[int]) -> int:
     """Rename marked pieces of a page's content by their numbers, and return how many there were."""
     furniture = [position for position, number in _marked(stream) if number in numbers]
     for position in furniture:
-        stream[position - 1 : position + 1] = ["/Artifact", pydyf.Dictionary({"Type": "/Pagination"})]
+        words = {name: value for name, value in stream[position].items() if name in _KEPT_WORDS}
+        stream[position - 1 : position + 1] = ["/Artifact", pydyf.Dictionary({"Type": "/Pagination", **words})]
     return len(furniture)
+
+
+def _keep_the_languages_of_parts(tagged: _TaggedPDF, language: Any) -> None:  # noqa: ANN401
+    """Take the language off every run that has the document's own, so that only those of parts stay."""
+    for page in tagged.pages:
+        for each in tagged.content(page):
+            if isinstance(each, pydyf.Dictionary) and "Lang" in each and _same(each["Lang"], language):
+                del each["Lang"]
+
+
+def _same(one: Any, other: Any) -> bool:  # noqa: ANN401
+    return other is not None and getattr(one, "string", one) == getattr(other, "string", other)
 
 
 def _forget(tagged: _TaggedPDF) -> None:

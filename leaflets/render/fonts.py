@@ -46,12 +46,17 @@ _INVISIBLE = frozenset(
     [0x09, 0x0A, 0x0C, 0x0D, 0xAD, *range(0x200B, 0x2010), 0x2060, *range(0x2066, 0x206A)],
 )
 
-# A family that is not ours must not pick one of our scripts by chance: Noto Sans stands in, last in the list.
+# A family that is not ours must not pick one of our scripts by chance: Noto Sans stands in, last in the list. The bold
+# Nastaliq says of itself that it is regular, and would never be taken.
 _FONTCONFIG = """<?xml version="1.0"?>
 <!DOCTYPE fontconfig SYSTEM "urn:fontconfig:fonts.dtd">
 <fontconfig>
   <dir>{fonts}</dir>
   <cachedir>{cache}</cachedir>
+  <match target="scan">
+    <test name="file" compare="contains"><string>NotoNastaliqUrdu-Bold</string></test>
+    <edit name="weight" mode="assign"><const>bold</const></edit>
+  </match>
   <match target="pattern">
     <edit name="family" mode="append_last" binding="weak"><string>Noto Sans</string></edit>
   </match>

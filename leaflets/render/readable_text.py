@@ -90,7 +90,7 @@ def carries_its_words(text: str | None) -> bool:
 
 @contextmanager
 def _marked(self: Any, box: Any, tag: str) -> Iterator[None]:  # noqa: ANN401
-    """Mark what a box paints as WeasyPrint does, with its words beside it where it needs them."""
+    """Mark what a box paints as WeasyPrint does, with its language, and its words beside it where it needs them."""
     if self._tags is None:
         yield
         return
@@ -98,6 +98,8 @@ def _marked(self: Any, box: Any, tag: str) -> Iterator[None]:  # noqa: ANN401
     assert box not in self._tags, "a box is painted once"
     self._tags[box] = {"tag": tag, "mcid": content}
     properties = pydyf.Dictionary({"MCID": content})
+    if language := box.style["lang"]:
+        properties["Lang"] = pydyf.String(language)
     text = getattr(box, "text", None)
     if carries_its_words(text):
         properties["ActualText"] = pydyf.String(text)
