@@ -7,6 +7,7 @@ is kept in the file and used nowhere.
 import io
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from gettext import c2py
 from types import MappingProxyType
 
 from babel.core import UnknownLocaleError
@@ -16,6 +17,8 @@ from babel.messages.pofile import PoFileError, read_po
 from leaflets import cldr
 from leaflets.catalogue.message import MessageKey
 from leaflets.errors import LeafletError
+
+_COUNTS_COMPARED = 201
 
 
 @dataclass(frozen=True)
@@ -116,6 +119,19 @@ def forms_of(message: Message) -> tuple[str, ...]:
     return tuple(str(string or "") for string in strings)
 
 
+def _require_forms_in_order(catalog: Catalog, text: str, place: str, locale: str) -> None:
+    """Refuse a catalogue whose header puts the plural forms in another order than the CLDR: a wrong one would print."""
+    if not any(isinstance(message.id, tuple | list) and any(forms_of(message)) for message in catalog):
+        return
+    chooses = c2py(catalog.plural_expr.rstrip(";"))
+    if any(chooses(count) != cldr.plural_form(count, locale) for count in range(_COUNTS_COMPARED)):
+        line = next((number for number, one in enumerate(text.split("\n"), 1) if "Plural-Forms" in one), 1)
+        hint = f"put the forms in the order {', '.join(cldr.plural_forms(locale))}, and write: " + (
+            cldr.gettext_plural_forms(locale)
+        )
+        raise LeafletError.at(f"{place}:{line}", "its Plural-Forms choose other forms than the CLDR", hint)
+
+
 def parse_catalogue(text: str, place: str, locale: str) -> Catalogue:
     """Return the catalogue of a locale from the text of its file.
 
@@ -124,6 +140,7 @@ def parse_catalogue(text: str, place: str, locale: str) -> Catalogue:
 
     """
     catalog = read_catalog(text, place, locale)
+    _require_forms_in_order(catalog, text, place, locale)
     translations: dict[MessageKey, Translation] = {}
     for message in catalog:
         if not message.id:
