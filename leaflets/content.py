@@ -10,6 +10,7 @@ from typing import Any
 
 from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, parse_catalogue
 from leaflets.catalogue.pseudo import PSEUDO_LOCALES, pseudo_catalogue
+from leaflets.catalogue.translations import require_forms_in_order
 from leaflets.clinic import DEMO_FOLDER, FILE_NAME, Clinic, load_clinic
 from leaflets.compose.messages import source_messages
 from leaflets.compose.words import Words, parse_words, reader_block
@@ -103,6 +104,8 @@ _parsed_glossary = cache(parse_glossary)
 
 @cache
 def _parsed_catalogue(language: str, files: tuple[tuple[str, str], ...]) -> Catalogue:
+    for place, text in files:
+        require_forms_in_order(text, place, language)
     first, *more = (parse_catalogue(text, place, language) for place, text in files)
     for catalogue in more:
         first = first.under(catalogue)

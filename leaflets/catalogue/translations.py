@@ -119,8 +119,9 @@ def forms_of(message: Message) -> tuple[str, ...]:
     return tuple(str(string or "") for string in strings)
 
 
-def _require_forms_in_order(catalog: Catalog, text: str, place: str, locale: str) -> None:
+def require_forms_in_order(text: str, place: str, locale: str) -> None:
     """Refuse a catalogue whose header puts the plural forms in another order than the CLDR: a wrong one would print."""
+    catalog = read_catalog(text, place, locale)
     if not any(isinstance(message.id, tuple | list) and any(forms_of(message)) for message in catalog):
         return
     chooses = c2py(catalog.plural_expr.rstrip(";"))
@@ -140,7 +141,6 @@ def parse_catalogue(text: str, place: str, locale: str) -> Catalogue:
 
     """
     catalog = read_catalog(text, place, locale)
-    _require_forms_in_order(catalog, text, place, locale)
     translations: dict[MessageKey, Translation] = {}
     for message in catalog:
         if not message.id:
