@@ -80,7 +80,7 @@ def _of_leaflet(content: Content, source: Path, locale: str, reader: str) -> Cov
 
 def _of_everything(content: Content, locale: str, messages: tuple[SourceMessage, ...]) -> CoverageRow:
     catalogue = content.catalogue(locale)
-    states = Counter(state_of(message, locale, catalogue, content.ledger.approved) for message in messages)
+    states = Counter(state_of(message, catalogue, content.ledger.approved) for message in messages)
     return _row(locale, ALL, EVERY_READER, states)
 
 

@@ -65,7 +65,7 @@ def to_review(content: Content, locale: str, block: str | None = None) -> Iterat
         raise LeafletError.at("locale", f"there is no catalogue for '{locale}'", "run: leaflets words update --new")
     catalogue, approved = content.catalogue(locale), content.ledger.approved
     messages = [one for one in source_messages(content.words) if block is None or one.key.context == block]
-    waiting = tuple(one for one in messages if state_of(one, locale, catalogue, approved) == "draft")
+    waiting = tuple(one for one in messages if state_of(one, catalogue, approved) == "draft")
     in_order = tuple(sorted(waiting, key=lambda message: not message.safety))
     if catalogue is None:
         yield from (ToReview(message, (), (), ()) for message in in_order)
@@ -77,18 +77,11 @@ def to_review(content: Content, locale: str, block: str | None = None) -> Iterat
         yield ToReview(pair.message, words, said, check_translation(pair))
 
 
-def state_of(
-    message: SourceMessage, locale: str, catalogue: Catalogue | None, approved: frozenset[str]
-) -> MessageState:
-    """Return the state of a message in a locale. `catalogue` None: it is the source language."""
+def state_of(message: SourceMessage, catalogue: Catalogue | None, approved: frozenset[str]) -> MessageState:
+    """Return the state of a message. `catalogue` None: in the source language."""
     if catalogue is None:
         return "reviewed" if sign_off_hash(SOURCE_LANGUAGE, message.key, ()) in approved else "draft"
-    translation = catalogue.translations.get(message.key)
-    if translation is None or not translation.is_whole:
-        return "missing"
-    if translation.stale:
-        return "stale"
-    return "reviewed" if sign_off_hash(locale, message.key, translation.forms) in approved else "draft"
+    return catalogue.state(message.key, approved)
 
 
 def approval(content: Content, locale: str, one: ToReview, who: str, role: str, when: datetime.datetime) -> Entry:

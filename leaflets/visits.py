@@ -106,7 +106,8 @@ def _offered(content: Content) -> dict[str, Sequence[str]]:
 
 
 def _not_offered(field: str, value: str, known: Sequence[str]) -> tuple[str, str]:
-    return f"there are no leaflets for the {field} {shown(value)}", did_you_mean(value, known)
+    offered = [one for one in known if one not in PSEUDO_LOCALES]
+    return f"there are no leaflets for the {field} {shown(value)}", did_you_mean(value, offered)
 
 
 def _override_problems(overrides: Mapping[str, str], content: Content) -> dict[str, Problem]:

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from leaflets.clinic import write_new_clinic
 from leaflets.content import Content, load_content
 
 TESTS = Path(__file__).parent
@@ -19,6 +20,23 @@ ChangedVisit = Callable[..., Record]
 def content() -> Content:
     """Everything that leaflets are made of, with the invented clinic."""
     return load_content()
+
+
+@pytest.fixture
+def clinic(tmp_path: Path) -> Path:
+    """Return the folder of a clinic of its own, filled in, with nothing else in it."""
+    path = write_new_clinic(tmp_path / "clinic")
+    filled = {
+        'name = ""': 'name = "Invented Ear Room"',
+        'phone = ""': 'phone = "01632 960 111"',
+        "hours = []": 'hours = ["Monday, 9 am to 5 pm"]',
+        'out_of_hours = ""': 'out_of_hours = "Call 111."',
+    }
+    text = path.read_text("utf-8")
+    for empty, full in filled.items():
+        text = text.replace(empty, full, 1)
+    path.write_text(text, "utf-8")
+    return path.parent
 
 
 @pytest.fixture(scope="session")

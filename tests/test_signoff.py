@@ -12,7 +12,6 @@ from click.testing import CliRunner, Result
 
 from leaflets.catalogue import MessageKey, sign_off_hash
 from leaflets.cli import main as cli
-from leaflets.clinic import write_new_clinic
 from leaflets.compose.messages import source_messages
 from leaflets.content import load_content
 from leaflets.errors import LeafletError
@@ -27,23 +26,6 @@ ROUTINE = Path(__file__).parent / "visits" / "routine.toml"
 
 def _entry(act: Any = "approved", words: tuple[str, ...] = ("Stosuj krople.",), who: str = "Ada") -> Entry:
     return Entry(act, "pl", KEY, words, who, "clinical lead", NOON)
-
-
-@pytest.fixture
-def clinic(tmp_path: Path) -> Path:
-    """A clinic of its own, filled in."""
-    path = write_new_clinic(tmp_path / "clinic")
-    filled = {
-        'name = ""': 'name = "Invented Ear Room"',
-        'phone = ""': 'phone = "01632 960 111"',
-        "hours = []": 'hours = ["Monday, 9 am to 5 pm"]',
-        'out_of_hours = ""': 'out_of_hours = "Call 111."',
-    }
-    text = path.read_text("utf-8")
-    for empty, full in filled.items():
-        text = text.replace(empty, full, 1)
-    path.write_text(text, "utf-8")
-    return path.parent
 
 
 def _set(clinic: Path, setting: str, value: str) -> None:

@@ -51,7 +51,7 @@ class MessageRecorder:
     def _given(self, source: str, plural: str | None, count: float | None, block: str) -> str:
         keys = [MessageKey(context, source, plural) for context in self._contexts(block)]
         key, translation = self._translation(keys)
-        state = self._state(keys, translation)
+        state = self._state(keys, key)
         words = source if plural is None or count == 1 else plural
         place = None
         if self.catalogue is not None and translation is not None and translation.is_whole:
@@ -72,16 +72,12 @@ class MessageRecorder:
                     return key, translation
         return keys[0], None
 
-    def _state(self, keys: list[MessageKey], translation: Translation | None) -> MessageState:
-        if self.catalogue is None:
-            hashes = [sign_off_hash(SOURCE_LANGUAGE, key, ()) for key in keys] if self.approved else []
-        elif translation is None or not translation.is_whole:
-            return "missing"
-        elif translation.stale:
-            return "stale"
-        else:
-            hashes = [sign_off_hash(self.language, translation.key, translation.forms)] if self.approved else []
-        return "reviewed" if any(one in self.approved for one in hashes) else "draft"
+    def _state(self, keys: list[MessageKey], key: MessageKey) -> MessageState:
+        if self.catalogue is not None:
+            return self.catalogue.state(key, self.approved)
+        # Which of the templates a message of the source language stands in is not known here: any of them will do.
+        signed = self.approved and any(sign_off_hash(SOURCE_LANGUAGE, one, ()) in self.approved for one in keys)
+        return "reviewed" if signed else "draft"
 
 
 def coverage(leaflet: Leaflet) -> dict[str, str | int]:

@@ -5,7 +5,8 @@ is kept in the file and used nowhere.
 """
 
 import io
-from collections.abc import Mapping
+import re
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from gettext import c2py
 from types import MappingProxyType
@@ -15,8 +16,9 @@ from babel.messages.catalog import Catalog, Message
 from babel.messages.pofile import PoFileError, read_po
 
 from leaflets import cldr
-from leaflets.catalogue.message import MessageKey
+from leaflets.catalogue.message import MessageKey, sign_off_hash
 from leaflets.errors import LeafletError
+from leaflets.model import MessageState
 
 _COUNTS_COMPARED = 201
 
@@ -69,6 +71,15 @@ class Catalogue:
         translator = others.translator if words else self.translator
         return replace(self, translator=translator, translations=MappingProxyType({**self.translations, **words}))
 
+    def state(self, key: MessageKey, approved: Collection[str]) -> MessageState:
+        """Return the state of a message. `approved`: hashes of what somebody signed off."""
+        translation = self.translations.get(key)
+        if translation is None or not translation.is_whole:
+            return "missing"
+        if translation.stale:
+            return "stale"
+        return "reviewed" if sign_off_hash(self.locale, key, translation.forms) in approved else "draft"
+
     def form(self, translation: Translation, count: float) -> str:
         """Return the plural form for a count; empty: the catalogue lacks it."""
         index = cldr.plural_form(count, self.locale)
@@ -101,7 +112,9 @@ def read_catalog(text: str, place: str, locale: str) -> Catalog:
         return read_po(io.StringIO(text), locale=folder_name(locale), abort_invalid=True)
     except PoFileError as error:
         where = place if error.lineno is None else f"{place}:{error.lineno + 1}"
-        raise LeafletError.at(where, f"is not a .po file: {error}", "mend the line, or take the file anew") from None
+        raise LeafletError.at(
+            where, f"is not a .po file: {_without_line(error)}", "mend the line, or take the file anew"
+        ) from None
     except (UnknownLocaleError, ValueError) as error:
         hint = "mend the header, and name the folder by BCP 47"
         raise LeafletError.at(place, f"cannot be read: {error}", hint) from None
@@ -131,6 +144,11 @@ def require_forms_in_order(text: str, place: str, locale: str) -> None:
             cldr.gettext_plural_forms(locale)
         )
         raise LeafletError.at(f"{place}:{line}", "its Plural-Forms choose other forms than the CLDR", hint)
+
+
+def _without_line(error: PoFileError) -> str:
+    """Return what Babel says is wrong, without the line it counts from 0: the place of the error has it."""
+    return re.sub(r" on \d+$", "", str(error))
 
 
 def parse_catalogue(text: str, place: str, locale: str) -> Catalogue:

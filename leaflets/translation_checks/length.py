@@ -3,7 +3,7 @@
 What: it has no more than twice the characters of its source, and 15 besides; a heading or a word of a table no more
 than that.
 Why: a page that was two becomes three, and a heading runs into what stands beside it.
-Source: W3C, Text size in translation: short texts grow to twice or three times, long ones by a third.
+Source: W3C, Text size in translation, from memory: short texts grow to twice or three times, long ones by a third.
 """
 
 from collections.abc import Iterator

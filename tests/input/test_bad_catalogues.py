@@ -14,7 +14,6 @@ import pytest
 from click.testing import CliRunner, Result
 
 from leaflets.cli import main
-from leaflets.clinic import write_new_clinic
 from leaflets.model import Finding
 from leaflets.pipeline import Checked, check
 
@@ -46,23 +45,6 @@ def _message(words: str, source: str = WIPE, context: str = BLOCK) -> str:
     """Return one message, whose msgid stands in the second of its three lines: in the eighth of the file, as first."""
     words = words.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n")
     return f'msgctxt "{context}"\nmsgid "{source}"\nmsgstr "{words}"\n'
-
-
-@pytest.fixture
-def clinic(tmp_path: Path) -> Path:
-    """A clinic of its own, filled in."""
-    path = write_new_clinic(tmp_path / "clinic")
-    filled = {
-        'name = ""': 'name = "Invented Ear Room"',
-        'phone = ""': 'phone = "01632 960 111"',
-        "hours = []": 'hours = ["Monday, 9 am to 5 pm"]',
-        'out_of_hours = ""': 'out_of_hours = "Call 111."',
-    }
-    text = path.read_text("utf-8")
-    for empty, full in filled.items():
-        text = text.replace(empty, full, 1)
-    path.write_text(text, "utf-8")
-    return path.parent
 
 
 def _write(clinic: Path, text: str | bytes, name: str = CATALOGUE) -> Path:
@@ -168,7 +150,6 @@ def _missing(reason: str) -> NoReturn:
     pytest.skip(reason)
 
 
-@pytest.mark.xfail(strict=True, reason=f"{NOT_YET}: the place says line 9, and the message '… on 8'")
 def test_the_line_is_said_once_or_twice_alike(clinic: Path, read_problems: ReadProblems) -> None:
     _write(clinic, HEADER + 'msgid "a"\nmsgstr "b"\nmsgstrr "c"\n')
     (problem,) = _refused(clinic, read_problems, _commands(clinic)[1:2])

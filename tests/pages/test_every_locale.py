@@ -43,7 +43,7 @@ def locale(request: pytest.FixtureRequest) -> str:
 
 def _letters(text: str) -> Counter[str]:
     """Return the words of letters of a text, each as often as it stands, in one normal form."""
-    plain = unicodedata.normalize("NFKC", re.sub("[\u200b-\u200f\u202a-\u202e\u00ad\u2060]", "", text))
+    plain = unicodedata.normalize("NFC", re.sub("[\u200b-\u200f\u202a-\u202e\u00ad\u2060]", "", text))
     words = re.split(r"[\s\d.,:;!?·•()\[\]/|\u060c\u061b\u061f\u06d4\u0964\u00b0%-]+", plain)
     return Counter(word for word in words if any(map(str.isalpha, word)))
 
@@ -139,3 +139,12 @@ def test_the_get_help_panel_is_whole_on_page_one_where_words_take_more_room(
     made = made_in(visit, language)
     assert made.result["status"] == "ok"
     assert "PAGE01" not in {finding["code"] for finding in made.result["findings"]}
+
+
+def test_letter_paper_is_letter_paper(tmp_path: Path) -> None:
+    from leaflets.pipeline import make  # noqa: PLC0415
+
+    result = make(DROPS, language="en-US", format="letter", out=tmp_path)
+    # Source: ANSI letter, 8.5 by 11 inches; 72 points an inch.
+    with pikepdf.open(result.files["pdf"]) as pdf:
+        assert {tuple(float(edge) for edge in page.mediabox) for page in pdf.pages} == {(0, 0, 612, 792)}
