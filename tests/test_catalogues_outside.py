@@ -88,7 +88,7 @@ def _by_gettext(msgfmt: str, text: str) -> States:
 def _by_us(text: str, place: str, locale: str) -> States:
     catalogue = parse_catalogue(text, place, locale)
     messages = (SourceMessage(key, (), (), None, False, ()) for key in catalogue.translations)
-    states = Counter(state_of(message, locale, catalogue, frozenset()) for message in messages)
+    states = Counter(state_of(message, catalogue, frozenset()) for message in messages)
     return States(states["draft"], states["stale"], states["missing"])
 
 
