@@ -8,14 +8,14 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, parse_catalogue
+from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, locale_of_folder, parse_catalogue
 from leaflets.catalogue.pseudo import PSEUDO_LOCALES, pseudo_catalogue
-from leaflets.catalogue.translations import require_forms_in_order
+from leaflets.catalogue.translations import require_own_header
 from leaflets.clinic import DEMO_FOLDER, FILE_NAME, Clinic, load_clinic
 from leaflets.compose.messages import source_messages
 from leaflets.compose.words import Words, parse_words, reader_block
 from leaflets.errors import LeafletError, Problem
-from leaflets.locale_files import locales_in, read_text
+from leaflets.locale_files import glossaries_in, locales_in, read_text
 from leaflets.rules.countries import Country, parse_countries
 from leaflets.rules.numbers import Numbers, parse_numbers
 from leaflets.rules.rule import Rule, parse_rules
@@ -105,7 +105,7 @@ _parsed_glossary = cache(parse_glossary)
 @cache
 def _parsed_catalogue(language: str, files: tuple[tuple[str, str], ...]) -> Catalogue:
     for place, text in files:
-        require_forms_in_order(text, place, language)
+        require_own_header(text, place, language)
     first, *more = (parse_catalogue(text, place, language) for place, text in files)
     for catalogue in more:
         first = first.under(catalogue)
@@ -197,10 +197,9 @@ def _catalogue_files(folders: Mapping[str, Path]) -> Mapping[str, tuple[tuple[st
 
 def _glossary_files(folders: Mapping[str, Path]) -> Mapping[str, tuple[str, str]]:
     found = {
-        files.locale: (f"{shown}/{files.glossary.relative_to(folder).as_posix()}", read_text(files.glossary))
+        locale_of_folder(path.parent.name): (f"{shown}/{path.relative_to(folder).as_posix()}", read_text(path))
         for shown, folder in folders.items()
-        for files in locales_in(folder)
-        if files.glossary.is_file()
+        for path in glossaries_in(folder)
     }
     return MappingProxyType(found)
 

@@ -5,8 +5,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from leaflets import cldr
 from leaflets.catalogue import SourceMessage, folder_name, locale_of_folder
 from leaflets.catalogue.po_files import new_catalogue_text, template_text, updated_catalogue_text
+from leaflets.catalogue.translations import require_own_header
 from leaflets.errors import LeafletError
 from leaflets.render.files import write_together
 
@@ -49,10 +51,24 @@ class LocaleFiles:
 
 
 def locales_in(folder: Path) -> Iterator[LocaleFiles]:
-    """Find every locale that has a catalogue below a folder, in the order of their tags."""
+    """Find every locale that has a catalogue below a folder, in the order of their tags.
+
+    Raises:
+        LeafletError: a folder with a catalogue is named after no locale.
+
+    """
     for path in sorted(folder.glob(f"*/{CATALOGUE_FILE}")):
         name = path.relative_to(folder).parts[0]
-        yield LocaleFiles(locale_of_folder(name), folder / name)
+        locale = locale_of_folder(name)
+        if not cldr.is_known(locale):
+            hint = "name the folder by BCP 47, such as fr or pt_BR"
+            raise LeafletError.at(str(path), f"'{name}' is not a locale that is known", hint)
+        yield LocaleFiles(locale, folder / name)
+
+
+def glossaries_in(folder: Path) -> Iterator[Path]:
+    """Find every glossary below a folder; a clinic may have one of its own for a catalogue of the project's."""
+    yield from sorted(folder.glob(f"*/{GLOSSARY_FILE}"))
 
 
 def locale_in(folder: Path, locale: str) -> LocaleFiles:
@@ -75,6 +91,7 @@ def update_locales(
     texts = {folder / TEMPLATE_FILE: template_text(told)}
     for files in locales_in(folder):
         text = read_text(files.catalogue)
+        require_own_header(text, str(files.catalogue), files.locale)
         texts[files.catalogue] = updated_catalogue_text(text, str(files.catalogue), files.locale, told)
     for locale in new:
         path = locale_in(folder, locale).catalogue
@@ -97,8 +114,9 @@ def read_text(path: Path) -> str:
         return path.read_text("utf-8")
     except OSError as error:
         raise LeafletError.at(str(path), f"cannot be read: {error.strerror}", "give the path of a file") from None
-    except UnicodeDecodeError:
-        raise LeafletError.at(str(path), "is not UTF-8", "save the file as UTF-8") from None
+    except UnicodeDecodeError as error:
+        line = error.object[: error.start].count(b"\n") + 1
+        raise LeafletError.at(f"{path}:{line}", "is not UTF-8", "save the file as UTF-8") from None
 
 
 def write_text(path: Path, text: str) -> None:

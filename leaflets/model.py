@@ -188,7 +188,7 @@ class Message:
         plural: the English plural. None: the message is not counted.
         context: the template that it is written in.
         state: missing: it has no words in the language. stale: its source changed since. draft: nobody signed it off.
-        place: where the translation stands, as `path:line`. None: it is the source language, or there is none.
+        place: where it stands in its catalogue, as `path:line`. None: it is the source language, or stands in none.
 
     """
 

@@ -21,6 +21,8 @@ def line_of(text: str, path: Sequence[str | int]) -> int | None:
     1
     >>> line_of('[[steps]]\nname = "a"\n[[steps]]\nname = "b"\n', ("steps", 1, "name"))
     4
+    >>> line_of('[[steps]]\n[[steps]]\nname = "b"\n', ("steps", 0, "name"))
+    1
 
     """
     keys = [str(part) for part in path if not isinstance(part, int)]
@@ -28,9 +30,10 @@ def line_of(text: str, path: Sequence[str | int]) -> int | None:
         return _line_in_json(text, keys)
     place = next((place for place, part in enumerate(path) if isinstance(part, int)), None)
     if place is not None:
-        start = _start_of_table(text, ".".join(keys[:place]), int(path[place]))
+        name, index = ".".join(keys[:place]), int(path[place])
+        start, end = _start_of_table(text, name, index), _start_of_table(text, name, index + 1)
         if start:
-            line = _line_in_toml("\n".join(text.splitlines()[start - 1 :]), keys)
+            line = _line_in_toml("\n".join(text.splitlines()[start - 1 : end and end - 1]), keys)
             return start if line is None else start + line - 1
     return _line_in_toml(text, keys)
 

@@ -1,5 +1,7 @@
 """Every check of translations on the whole catalogue of a locale, as a translator or a clinic asks for it."""
 
+from collections.abc import Iterator
+
 from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, SourceMessage
 from leaflets.checks import in_order
 from leaflets.checks.translations import MISSING
@@ -9,6 +11,9 @@ from leaflets.errors import LeafletError, did_you_mean
 from leaflets.model import Finding
 from leaflets.render.fonts import missing_characters
 from leaflets.translation_checks import Glossary, Pair, check_translation, same_words
+
+IN_VAIN = "TRAN16"
+"""The code of words that no leaflet can use."""
 
 
 def check_words(content: Content, locale: str) -> list[Finding]:
@@ -27,6 +32,7 @@ def check_words(content: Content, locale: str) -> list[Finding]:
     findings = [finding for pair in pairs for finding in check_translation(pair)]
     findings += same_words.find(pairs)
     findings += [finding for message in messages if (finding := _gap(message, catalogue)) is not None]
+    findings += _in_vain(messages, catalogue)
     return in_order(findings)
 
 
@@ -37,6 +43,16 @@ def pairs_of(messages: tuple[SourceMessage, ...], catalogue: Catalogue, glossary
         for message in messages
         if (translation := catalogue.translations.get(message.key)) is not None and any(translation.forms)
     )
+
+
+def _in_vain(messages: tuple[SourceMessage, ...], catalogue: Catalogue) -> Iterator[Finding]:
+    """Find words for messages that no template has, as of a source that was mistyped."""
+    keys = {message.key for message in messages}
+    for key, translation in catalogue.translations.items():
+        if key not in keys and any(translation.forms):
+            said = f"no template has “{key.source}” in {key.context or 'no context'}, so that nothing uses these words"
+            hint = "correct msgctxt and msgid by locales/leaflets.pot, or take them away"
+            yield Finding(IN_VAIN, "warn", translation.place, said, hint)
 
 
 def _gap(message: SourceMessage, catalogue: Catalogue) -> Finding | None:

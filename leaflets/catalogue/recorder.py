@@ -53,10 +53,9 @@ class MessageRecorder:
         key, translation = self._translation(keys)
         state = self._state(keys, key)
         words = source if plural is None or count == 1 else plural
-        place = None
         if self.catalogue is not None and translation is not None and translation.is_whole:
             words = translation.forms[0] if count is None else self.catalogue.form(translation, count)
-            place = translation.place
+        place = None if translation is None else translation.place
         if state in ("missing", "stale") and block in self.gaps_in:
             words = self.message(GAP, LAYOUT)
         self._used.setdefault(key, Message(source, words, block, plural, key.context, state, place))

@@ -17,10 +17,12 @@ from babel.messages.pofile import PoFileError, read_po
 
 from leaflets import cldr
 from leaflets.catalogue.message import MessageKey, sign_off_hash
+from leaflets.catalogue.po_syntax import strict_po_text
 from leaflets.errors import LeafletError
 from leaflets.model import MessageState
 
 _COUNTS_COMPARED = 201
+_CHARSETS = ("utf-8", "utf8", "ascii", "us-ascii")
 
 
 @dataclass(frozen=True)
@@ -105,11 +107,13 @@ def read_catalog(text: str, place: str, locale: str) -> Catalog:
     """Parse .po text.
 
     Raises:
-        LeafletError: it is no .po text, or of a language that the CLDR does not know; with its line.
+        LeafletError: it is no .po text, names another charset than UTF-8, or a language that the CLDR does not know;
+            with its line.
 
     """
+    strict = strict_po_text(text, place)
     try:
-        return read_po(io.StringIO(text), locale=folder_name(locale), abort_invalid=True)
+        catalog = read_po(io.StringIO(strict), locale=folder_name(locale), abort_invalid=True)
     except PoFileError as error:
         where = place if error.lineno is None else f"{place}:{error.lineno + 1}"
         raise LeafletError.at(
@@ -118,6 +122,10 @@ def read_catalog(text: str, place: str, locale: str) -> Catalog:
     except (UnknownLocaleError, ValueError) as error:
         hint = "mend the header, and name the folder by BCP 47"
         raise LeafletError.at(place, f"cannot be read: {error}", hint) from None
+    if catalog.charset.lower() not in _CHARSETS:
+        said = f"its header names the charset '{catalog.charset}'"
+        raise LeafletError.at(_header_place(text, place, "charset="), said, "save it as UTF-8, and say so there")
+    return catalog
 
 
 def key_of(message: Message) -> MessageKey:
@@ -132,18 +140,34 @@ def forms_of(message: Message) -> tuple[str, ...]:
     return tuple(str(string or "") for string in strings)
 
 
-def require_forms_in_order(text: str, place: str, locale: str) -> None:
-    """Refuse a catalogue whose header puts the plural forms in another order than the CLDR: a wrong one would print."""
+def require_own_header(text: str, place: str, locale: str) -> None:
+    """Refuse a catalogue whose header is of another language, or counts otherwise: wrong words would print.
+
+    Raises:
+        LeafletError: as `read_catalog`; its language is not the locale; its plural forms are in another order than the
+            CLDR's.
+
+    """
     catalog = read_catalog(text, place, locale)
+    named = catalog.locale_identifier or ""
+    if named != folder_name(locale):
+        said = f"its header says that it is in '{locale_of_folder(named)}', not '{locale}'"
+        raise LeafletError.at(_header_place(text, place, "Language:"), said, "correct it, or move the file")
     if not any(isinstance(message.id, tuple | list) and any(forms_of(message)) for message in catalog):
         return
     chooses = c2py(catalog.plural_expr.rstrip(";"))
     if any(chooses(count) != cldr.plural_form(count, locale) for count in range(_COUNTS_COMPARED)):
-        line = next((number for number, one in enumerate(text.split("\n"), 1) if "Plural-Forms" in one), 1)
         hint = f"put the forms in the order {', '.join(cldr.plural_forms(locale))}, and write: " + (
             cldr.gettext_plural_forms(locale)
         )
-        raise LeafletError.at(f"{place}:{line}", "its Plural-Forms choose other forms than the CLDR", hint)
+        said = "its Plural-Forms choose other forms than the CLDR"
+        raise LeafletError.at(_header_place(text, place, "Plural-Forms:"), said, hint)
+
+
+def _header_place(text: str, place: str, field: str) -> str:
+    """Return where a field of the header stands; the first line where it does not."""
+    line = next((number for number, one in enumerate(text.split("\n"), 1) if field in one), 1)
+    return f"{place}:{line}"
 
 
 def _without_line(error: PoFileError) -> str:

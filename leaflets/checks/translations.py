@@ -43,13 +43,12 @@ def _missing(evidence: Evidence, message: Message) -> Finding:
     source, language = f"“{message.source}”", evidence.situation.language
     gap = evidence.situation.allow_gaps and not _is_safety(evidence.block_words.get(message.context))
     severity: Severity = "warn" if gap else "stop"
+    place = message.place or place_of_message(evidence.words, message)
     if message.state == "stale":
         said, hint = f"the words for {source} are of an older source", "translate it anew: leaflets words update"
-        return Finding(MISSING, severity, message.place or place_of_message(evidence.words, message), said, hint)
-    hint = f"translate it in the catalogue of '{language}'"
-    return Finding(
-        MISSING, severity, place_of_message(evidence.words, message), f"{source} is not in '{language}'", hint
-    )
+        return Finding(MISSING, severity, place, said, hint)
+    said = f"{source} is not in '{language}'" if message.place is None else f"{source} lacks words in '{language}'"
+    return Finding(MISSING, severity, place, said, f"translate it in the catalogue of '{language}'")
 
 
 def _pair(evidence: Evidence, message: Message) -> Pair:

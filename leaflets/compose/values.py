@@ -20,7 +20,8 @@ from leaflets.translation_checks import Glossary
 from leaflets.visit import Visit
 from leaflets.vocabulary import EarName
 
-_ALLOWED_IN_MESSAGES = ("strong",)
+_STRONG = re.compile(r"&lt;strong&gt;((?:(?!&lt;/?strong&gt;).)*)&lt;/strong&gt;", re.DOTALL)
+_VALUE = re.compile(r"%%|%\((\w+)\)s")
 _LEFT_TO_RIGHT_RUN = re.compile(r"([+(]?[A-Za-z0-9](?:[A-Za-z0-9 +().:/@_-]*[A-Za-z0-9)])?)")
 _RIGHT_TO_LEFT_CLASSES = frozenset({"R", "AL"})
 
@@ -199,12 +200,23 @@ def message_functions(recorder: MessageRecorder, block_id: str) -> dict[str, Any
 
 
 def _filled(message: str, values: Mapping[str, object], language: str) -> Markup:
-    """Put values into a message. The message is text: of markup it may hold only `strong`."""
-    values = {name: isolated(value, language) for name, value in values.items()}
-    text = str(escape(message))
-    for tag in _ALLOWED_IN_MESSAGES:
-        text = text.replace(f"&lt;{tag}&gt;", f"<{tag}>").replace(f"&lt;/{tag}&gt;", f"</{tag}>")
-    return Markup(text) % values  # noqa: S704 - escaped above but for the tags allowed
+    """Put values into a message. The message is text: of markup it may hold only pairs of `strong`.
+
+    What cannot be filled in stays in sight in a translation: a check stops it, at its own line. In the source language
+    it is an error of the template.
+    """
+
+    def value(found: re.Match[str]) -> str:
+        name = found[1]
+        if name is None:
+            return "%"
+        return str(escape(isolated(values[name], language))) if name in values or is_source else found[0]
+
+    is_source = language == SOURCE_LANGUAGE
+    if is_source and "%" in _VALUE.sub("", message):
+        raise ValueError("a % that is no value has to be written %%")
+    text = _STRONG.sub(r"<strong>\1</strong>", str(escape(message)))
+    return Markup(_VALUE.sub(value, text))  # noqa: S704 - escaped above but for the tags allowed
 
 
 def _unbroken(kind: str, text: str) -> Markup:

@@ -194,11 +194,19 @@ def _count_furniture(page: Any) -> int:  # noqa: ANN401 # WeasyPrint ships no ty
 
 
 def _mark_as_artifacts(stream: list[Any], numbers: set[int]) -> int:
-    """Rename marked pieces of a page's content by their numbers, and return how many there were."""
+    """Rename marked pieces of a page's content by their numbers, and return how many there were.
+
+    What a piece says stands in a span within the artifact: readers of PDF ignore it on the artifact itself.
+    """
     furniture = [position for position, number in _marked(stream) if number in numbers]
-    for position in furniture:
+    for position in reversed(furniture):
         words = {name: value for name, value in stream[position].items() if name in _KEPT_WORDS}
-        stream[position - 1 : position + 1] = ["/Artifact", pydyf.Dictionary({"Type": "/Pagination", **words})]
+        artifact = ["/Artifact", pydyf.Dictionary({"Type": "/Pagination"})]
+        if words:
+            end = stream.index(b"EMC", position)
+            stream.insert(end, b"EMC")
+            artifact += [b"BDC", "/Span", pydyf.Dictionary(words)]
+        stream[position - 1 : position + 1] = artifact
     return len(furniture)
 
 

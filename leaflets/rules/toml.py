@@ -40,8 +40,8 @@ class TomlFile:
             raise not_toml(name, error) from None
 
     def place(self, *path: str | int) -> str:
-        """Return `file:line [key]` for the key at `path`."""
-        key = ".".join(str(part) for part in path if not isinstance(part, int))
+        """Return `file:line [key]` for the key at `path`; in a list, its place is counted from 0."""
+        key = ".".join(str(part) for part in path)
         line = line_of(self.text, path)
         return f"{self.name}:{line} [{key}]" if line else f"{self.name} [{key}]"
 
@@ -52,7 +52,7 @@ class TableReader:
     def __init__(
         self,
         file: TomlFile,
-        path: tuple[str, ...],
+        path: tuple[str | int, ...],
         table: object,
         keys: Iterable[str],
         problems: list[Problem],
@@ -62,7 +62,7 @@ class TableReader:
         self._problems = problems
         self._table: Mapping[str, Any] = table if isinstance(table, dict) else {}
         if not isinstance(table, dict):
-            self.fault((), "is not a table", f"write [{'.'.join(path)}] and its keys below")
+            self.fault((), "is not a table", f"write [{'.'.join(map(str, path))}] and its keys below")
         for key in self._table:
             if key not in keys:
                 self.fault((key,), f"'{key}' is not a key here", did_you_mean(key, sorted(keys)))

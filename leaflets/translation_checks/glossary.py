@@ -14,6 +14,7 @@ from leaflets.rules.toml import TableReader, TomlFile
 
 FEWEST_TERMS = 60
 
+_PARTS = ("language", "words")
 _LANGUAGE_KEYS = frozenset({"name", "register", "quotes"})
 _WORD_KEYS = frozenset({"left", "right", "both", "negation", "foreign", "unchanged"})
 _TERM_KEYS = frozenset({"source", "translation", "forms", "note"})
@@ -78,12 +79,17 @@ def parse_glossary(place: str, text: str) -> Glossary:
 
     """
     file = TomlFile.parse(place, text)
+    missing = [part for part in _PARTS if not isinstance(file.data.get(part), dict)]
+    if missing:
+        raise LeafletError(
+            Problem(f"{place}:1 [{part}]", f"has no [{part}]", f"write [{part}] and its keys below") for part in missing
+        )
     problems: list[Problem] = []
-    language = TableReader(file, ("language",), _table(file.data.get("language")), _LANGUAGE_KEYS, problems)
-    words = TableReader(file, ("words",), _table(file.data.get("words")), _WORD_KEYS, problems)
+    language = TableReader(file, ("language",), file.data["language"], _LANGUAGE_KEYS, problems)
+    words = TableReader(file, ("words",), file.data["words"], _WORD_KEYS, problems)
     problems += [
-        Problem(f"{place} [{key}]", "is not a part of a glossary", "a glossary has [language], [words] and [[term]]")
-        for key in file.data.keys() - {"language", "words", "term"}
+        Problem(file.place(key), "is not a part of a glossary", "a glossary has [language], [words] and [[term]]")
+        for key in file.data.keys() - {*_PARTS, "term"}
     ]
     language.text("name")
     register, quotes = language.text("register"), _texts(language, "quotes")
@@ -121,10 +127,6 @@ def says(text: str, forms: tuple[str, ...]) -> bool:
     return any(_pattern(form).search(small) for form in forms)
 
 
-def _table(value: object) -> dict[str, object]:
-    return dict(value) if isinstance(value, dict) else {}
-
-
 def _texts(reader: TableReader, key: str) -> tuple[str, ...]:
     value = reader.get(key)
     if value is None:
@@ -137,9 +139,14 @@ def _texts(reader: TableReader, key: str) -> tuple[str, ...]:
 
 def _terms(file: TomlFile, problems: list[Problem]) -> list[Term]:
     found: list[Term] = []
-    listed = file.data.get("term")
-    for place, entry in enumerate(listed if isinstance(listed, list) else []):
-        reader = TableReader(file, ("term", str(place)), _table(entry), _TERM_KEYS, problems)
+    listed = file.data.get("term", [])
+    if not isinstance(listed, list):
+        problems.append(Problem(file.place("term"), "is not a list of terms", "write a [[term]] for each"))
+        return found
+    for place, entry in enumerate(listed):
+        reader = TableReader(file, ("term", place), entry, _TERM_KEYS, problems)
+        if not isinstance(entry, dict):
+            continue
         source, translation, forms = reader.text("source"), reader.text("translation"), _texts(reader, "forms")
         if not forms:
             reader.fault(("forms",), "has no forms", "list the words that may stand for it")

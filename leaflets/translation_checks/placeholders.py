@@ -28,7 +28,7 @@ def find(pair: Pair) -> Iterator[Fault]:
                 [*(f"%({name})s is lost" for name in lost), *(f"%({name})s is too much" for name in added)]
             )
             yield Fault(CODE, "stop", said or "its values are others", "keep each %(name)s of the source, once")
-        if Counter(MARKUP.findall(form.text)) != Counter(MARKUP.findall(form.widest)):
+        if MARKUP.findall(form.text) != MARKUP.findall(form.widest):
             yield Fault(CODE, "stop", "its <strong> differs from the source", "keep each <strong> and </strong>")
         if form.text.count("%") != sum(found.values()):
             yield Fault(CODE, "stop", "a % stands in it that is no value", "take the % away: it stands in the template")
@@ -48,6 +48,7 @@ BAD = (
     Example("a value of another name", "Call %(phone)s now.", ("Proszę dzwonić: %(telefon)s.",)),
     Example("a value twice", "Call %(phone)s now.", ("%(phone)s: proszę dzwonić %(phone)s.",)),
     Example("markup lost", "<strong>Keep it dry.</strong>", ("Ucho suche.",)),
+    Example("markup the wrong way round", "<strong>Keep it dry.</strong>", ("</strong>Ucho suche.<strong>",)),
     Example("a lone per cent sign", "Set it to half.", ("Proszę ustawić 50 %.",)),
     Example(
         "a number lost where it counts",

@@ -304,20 +304,7 @@ def test_the_words_of_the_html_come_back_from_the_pdf(readable: Printed) -> None
     assert _share(back, said) >= _least(readable.locale), (said - back).most_common(20)
 
 
-@pytest.mark.parametrize(
-    "locale",
-    [
-        pytest.param(
-            locale,
-            marks=pytest.mark.xfail(
-                strict=True, raises=AssertionError, reason="poppler gives no words beside an artifact back (ActualText)"
-            ),
-        )
-        if locale in ("bn", "pa")
-        else locale
-        for locale in READABLE
-    ],
-)
+@pytest.mark.parametrize("locale", READABLE)
 def test_the_words_of_the_margins_come_back_from_every_page(locale: str, printed: Kind) -> None:
     # The mark says that the words are not approved: whoever copies a page has to get it too.
     leaflet = printed("drops", locale)
