@@ -15,6 +15,9 @@ from babel.units import format_unit
 
 _PLURAL_FORMS = ("zero", "one", "two", "few", "many", "other")
 _LARGEST_COUNTED = 1000
+_DIGIT_ZERO = MappingProxyType(  # Unicode 15, the blocks of each script; the names are those of CLDR
+    {"arab": 0x0660, "arabext": 0x06F0, "beng": 0x09E6, "deva": 0x0966, "gujr": 0x0AE6, "guru": 0x0A66}
+)
 _PSEUDO = MappingProxyType({"en-XA": "en-GB", "ar-XB": "ar-EG"})  # languages that nobody speaks, for trying layouts
 
 
@@ -96,6 +99,17 @@ def gettext_plural_forms(language: str) -> str:
     *chosen, _ = plural_forms(language)
     rules = {form: rule for form, rule in _locale(language).plural_form.rules.items() if form in chosen}
     return to_gettext(PluralRule(rules))
+
+
+def native_digits(language: str) -> str | None:
+    """Return the ten digits of a language's own script, from zero. None: it writes 0 to 9, or another's that we lack.
+
+    >>> native_digits("bn"), native_digits("pl")
+    ('০১২৩৪৫৬৭৮৯', None)
+
+    """
+    zero = _DIGIT_ZERO.get(_locale(language).other_numbering_systems.get("native", ""))
+    return None if zero is None else "".join(chr(zero + digit) for digit in range(10))
 
 
 def is_right_to_left(language: str) -> bool:

@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
+from leaflets import cldr
 from leaflets.compose.values import ClinicDetails
 from leaflets.errors import LeafletError
 from leaflets.logo import load_logo
@@ -75,6 +76,7 @@ class ClinicFile(BaseModel):
     logo: str | None = None
     issue_drafts: Annotated[bool, Field(strict=True)] = True
     allow_gaps: Annotated[bool, Field(strict=True)] = False
+    native_digits: tuple[str, ...] = ()
     translated: Mapping[str, TranslatedLines] = {}
     closed: Mapping[Day, Line] = {}
     numbers: Mapping[str, Any] = {}
@@ -87,6 +89,14 @@ class ClinicFile(BaseModel):
             message = f"{colour} has a contrast of {contrast:.1f} to 1 on white, too little to read"
             raise contradiction(message, f"take a darker colour: {_LEAST_CONTRAST} to 1 at least")
         return colour
+
+    @field_validator("native_digits")
+    @classmethod
+    def _have_digits(cls, languages: tuple[str, ...]) -> tuple[str, ...]:
+        for language in languages:
+            if not cldr.is_known(language) or cldr.native_digits(language) is None:
+                raise contradiction(f"'{language}' has no digits of its own", "take it away: it is printed with 0 to 9")
+        return languages
 
     @model_validator(mode="after")
     def _known_holidays(self) -> Self:
@@ -148,6 +158,10 @@ class Clinic:
         path = self.folder / FILE_NAME
         line = line_of(path.read_text("utf-8"), (key,))
         return f"{path}:{line} [{key}]" if line else f"{path} [{key}]"
+
+    def digits(self, language: str) -> str | None:
+        """Return the ten digits, from zero, in which leaflets of a language are printed. None: 0 to 9."""
+        return cldr.native_digits(language) if language in self.file.native_digits else None
 
     def details(self, logo_url: str | None, language: str) -> ClinicDetails:
         """Return what a leaflet in a language prints of the clinic: its lines in that language where it has them."""

@@ -177,7 +177,7 @@ def _load_content(folder: Path, _of_folder: tuple[tuple[str, int], ...]) -> Cont
             templates,
             styles,
             own,
-            {"settings": str(sorted(clinic.file.numbers.items()))},
+            {"settings": str(sorted(clinic.file.numbers.items())), "digits": str(sorted(clinic.file.native_digits))},
             {place: text for texts in catalogue_files.values() for place, text in texts},
         ),
         catalogue_files=catalogue_files,

@@ -9,7 +9,8 @@ from leaflets.compose.leaflet import Composition, compose, core_words, next_to_l
 from leaflets.compose.length import PAGE_MM, estimated_millimetres
 from leaflets.compose.values import Situation
 from leaflets.content import Content
-from leaflets.model import PlannedBlock
+from leaflets.model import Leaflet, PlannedBlock
+from leaflets.render.digits import style_with_digits, with_digits
 from leaflets.render.fetcher import Asset
 from leaflets.render.html import style_sheet
 from leaflets.render.pdf import RenderedPdf, Stylesheet, load_stylesheet, render_pdf
@@ -21,10 +22,22 @@ _END_OF_HELP = "help-end"
 
 @dataclass(frozen=True)
 class Sheet:
-    """What a leaflet is laid out with: its style sheet as text, and its pictures by `asset:` address."""
+    """What a leaflet is laid out with.
+
+    Attributes:
+        style: the style sheet as text.
+        assets: pictures by `asset:` address.
+        digits: the ten of them, from zero, that its figures are printed in. None: 0 to 9.
+
+    """
 
     style: str
     assets: Mapping[str, Asset]
+    digits: str | None = None
+
+    def page(self, leaflet: Leaflet) -> str:
+        """Return a leaflet's page as it is printed and shown."""
+        return leaflet.html if self.digits is None else with_digits(leaflet.html, self.digits)
 
 
 def compose_to_fit(content: Content, blocks: Sequence[PlannedBlock], situation: Situation) -> Composition:
@@ -56,7 +69,7 @@ def render_to_fit(
     stylesheet = _parsed(sheet.style)
     limit = content.rule_book.numbers.whole("leaflet.pages")
     while True:
-        rendered = render_pdf(composition.leaflet.html, stylesheet=stylesheet, assets=sheet.assets)
+        rendered = render_pdf(sheet.page(composition.leaflet), stylesheet=stylesheet, assets=sheet.assets)
         if not situation.help_first and rendered.anchors.get(_END_OF_HELP, 1) > 1:
             situation = replace(situation, help_first=True)
             composition = _compose_without(content, blocks, situation, composition.leaflet.left_out)
@@ -77,12 +90,26 @@ def render_beside(
     return render_pdf(page, stylesheet=_parsed(sheet.style), assets=sheet.assets).pdf
 
 
+def render_for_screen(content: Content, composition: Composition, sheet: Sheet) -> bytes | None:
+    """Return a PDF for the screen. None: the printed one serves, as its words come back from it whole.
+
+    Such a language has a style sheet `on-screen.LANGUAGE.css`.
+    """
+    style = content.styles.get(f"on-screen.{composition.leaflet.language}.css")
+    if style is None:
+        return None
+    page = sheet.page(composition.leaflet)
+    return render_pdf(page, stylesheet=_parsed(sheet.style + style), assets=sheet.assets).pdf
+
+
 def sheet_for(content: Content, situation: Situation, composition: Composition) -> Sheet:
     """Return the style sheet in the clinic's colour, and the figures and the logo that the leaflet shows."""
     assets = {address: Asset(svg.encode(), "image/svg+xml") for address, svg in composition.figures.items()}
     if content.clinic.logo is not None:
         assets[LOGO_ADDRESS] = Asset(*content.clinic.logo)
-    return Sheet(style_sheet(content.styles[f"{situation.format}.css"], content.clinic.file.accent), assets)
+    style = style_sheet(content.styles[f"{situation.format}.css"], content.clinic.file.accent)
+    digits = content.clinic.digits(situation.language)
+    return Sheet(style if digits is None else style_with_digits(style, digits), assets, digits)
 
 
 def _compose_without(

@@ -10,7 +10,7 @@ from leaflets.compose.values import Situation
 from leaflets.content import Content, load_content
 from leaflets.course import plan_calendar, plan_course
 from leaflets.errors import LeafletError, did_you_mean
-from leaflets.fit import LOGO_ADDRESS, compose_to_fit, render_beside, render_to_fit, sheet_for
+from leaflets.fit import LOGO_ADDRESS, compose_to_fit, render_beside, render_for_screen, render_to_fit, sheet_for
 from leaflets.model import Finding, Leaflet, Plan, Result
 from leaflets.plan import plan as judge
 from leaflets.readability.report import grade_units
@@ -108,8 +108,10 @@ def _make(
         about_words = check_leaflet(evidence)
     about_pages = check_pages(evidence, Pages(rendered.pages, rendered.anchors))
     findings = [*about_plan, *about_words, *about_pages]
-    html = render_html(composition.leaflet.html, sheet.style + content.styles["screen.css"], sheet.assets)
+    html = render_html(sheet.page(composition.leaflet), sheet.style + content.styles["screen.css"], sheet.assets)
     contents = {"pdf": rendered.pdf, "html": html.encode()}
+    if (for_screen := render_for_screen(content, composition, sheet)) is not None:
+        contents["screen.pdf"] = for_screen
     if beside is not None:
         for_staff, _ = situation_of(visit.model_copy(update={"language": beside}), plan, content)
         contents[f"beside-{beside}.pdf"] = render_beside(content, plan.blocks, for_staff, composition, sheet)

@@ -155,6 +155,7 @@ def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str
         "temperature": lambda degrees: measure(degrees, "temperature-celsius"),
         "millilitres": lambda volume: measure(volume, "volume-milliliter"),
         "phone": lambda digits: _unbroken("phone", digits),
+        "code": code,
         "gives": lambda block_id: block_id in situation.block_ids,
         "N_": lambda message: message,
         **message_functions(recorder, "layout"),
@@ -219,6 +220,11 @@ def _filled(message: str, values: Mapping[str, object], language: str) -> Markup
     return Markup(_VALUE.sub(value, text))  # noqa: S704 - escaped above but for the tags allowed
 
 
+def code(text: str) -> Markup:
+    """Return a reference that people may have to copy, as one run whose figures stay 0 to 9 in every language."""
+    return _unbroken("code", text)
+
+
 def _unbroken(kind: str, text: str) -> Markup:
     """Return a date, a measure or a phone number as one run of its own direction that never breaks over a line."""
     return Markup('<span class="{}" dir="{}">{}</span>').format(kind, _direction_of(text), text)
@@ -228,7 +234,9 @@ def _clinic_line(line: str, situation: Situation) -> object:
     """Return a line of the clinic, marked with its language where that is not the leaflet's."""
     language = situation.clinic.lines_language
     if base_language(language) == base_language(situation.language):
-        return _isolated_runs(line) if cldr.is_right_to_left(language) else line
+        return Markup('<span class="clinic-line">{}</span>').format(
+            _isolated_runs(line) if cldr.is_right_to_left(language) else line
+        )
     return Markup('<span lang="{}" dir="{}">{}</span>').format(language, _direction_of(line), line)
 
 
@@ -255,12 +263,14 @@ def _in_source_language(text: str, language: str) -> object:
 def isolated(value: object, language: str) -> object:
     """Return words of somebody's own, such as a clinic's name, as one run where a leaflet is written the other way.
 
-    What is markup already, is no text, is a lone whole number or runs the leaflet's own way comes back as it is.
+    What is markup already, is no text, is a lone whole number or runs the leaflet's own way comes back as it is; but
+    words with a figure in them are always marked as somebody's own, so that their figures stay as they are.
     """
     if not isinstance(value, str) or isinstance(value, Markup) or value.isdigit() or not any(map(str.isalnum, value)):
         return value
     direction = _direction_of(value)
-    if (direction == "rtl") == cldr.is_right_to_left(language):
+    own_way = (direction == "rtl") == cldr.is_right_to_left(language)
+    if own_way and not any(map(str.isdigit, value)):
         return value
     return Markup('<span class="own" dir="{}">{}</span>').format(direction, value)
 

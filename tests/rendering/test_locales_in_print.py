@@ -322,6 +322,37 @@ def test_a_ligature_or_a_joined_letter_comes_back_as_plain_letters(readable: Pri
     assert not {f"{ord(one):04X}" for one in text if 0xFB00 <= ord(one) < 0xFE00 or 0xFE70 <= ord(one) < 0xFEFF}
 
 
+@pytest.fixture
+def on_screen(kind: str, printed: Kind) -> Path:
+    """The PDF of an Urdu leaflet that is meant for a screen: in Naskh, where the printed one is in Nastaliq."""
+    path = printed(kind, NASTALIQ).pdf.with_suffix(".screen.pdf")
+    assert path.is_file()
+    return path
+
+
+def test_the_words_of_urdu_come_back_from_its_pdf_for_the_screen(on_screen: Path, kind: str, printed: Kind) -> None:
+    """As in Arabic, whose letters it shares; from the printed one hardly any come back."""
+    leaflet = printed(kind, NASTALIQ)
+    said = _words(" ".join(leaflet.body.itertext())) - _words(leaflet.furniture)
+    back = _words(_text_of(on_screen))
+    assert _share(back, said) >= LEAST_SHARE["ar"], (said - back).most_common(20)
+    assert _share(_words(_text_of(leaflet.pdf)), said) < LEAST_SHARE["ar"]
+
+
+def test_the_pdf_of_urdu_for_the_screen_is_accessible_and_in_naskh(
+    on_screen: Path, structure: ModuleType, tmp_path: Path
+) -> None:
+    errors_of_outloud = _module("rendering/test_accessible.py").errors_of_outloud
+    assert errors_of_outloud(on_screen.read_bytes(), tmp_path) == set()
+    assert structure.structure_faults(on_screen) == []
+    families = {name.removesuffix("-Bold") for name in structure.embedded_fonts(on_screen.read_bytes())}
+    assert families == {"Noto-Sans", "Noto-Naskh-Arabic"}
+
+
+def test_only_urdu_has_a_pdf_of_its_own_for_the_screen(leaflet: Printed) -> None:
+    assert leaflet.pdf.with_suffix(".screen.pdf").is_file() == (leaflet.locale == NASTALIQ)
+
+
 def test_the_html_of_urdu_holds_its_words_in_plain_letters(kind: str, printed: Kind) -> None:
     leaflet = printed(kind, NASTALIQ)
     text = "".join(leaflet.body.itertext())
