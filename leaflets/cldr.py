@@ -132,6 +132,16 @@ def own_name(language: str) -> str:
     return _locale(language).get_display_name() or language
 
 
+def name_in(language: str, other: str) -> str:
+    """Return the name of a language in another.
+
+    >>> name_in("pl", "en"), name_in("cy", "es")
+    ('Polish', 'galés')
+
+    """
+    return _locale(language).get_display_name(_locale(other)) or language
+
+
 def is_known(tag: str) -> bool:
     """Return whether the CLDR has data on a locale, by its BCP 47 tag.
 

@@ -7,9 +7,10 @@ from functools import cache
 from leaflets.compose.beside import compose_beside
 from leaflets.compose.leaflet import Composition, compose, core_words, next_to_leave_out, without_block
 from leaflets.compose.length import PAGE_MM, estimated_millimetres
+from leaflets.compose.practitioner import compose_practitioner
 from leaflets.compose.values import Situation
 from leaflets.content import Content
-from leaflets.model import Leaflet, PlannedBlock
+from leaflets.model import Leaflet, Plan, PlannedBlock
 from leaflets.render.digits import style_with_digits, with_digits
 from leaflets.render.fetcher import Asset
 from leaflets.render.html import style_sheet
@@ -87,6 +88,14 @@ def render_beside(
     """Return a PDF with each block of a leaflet beside the same in the language of `for_staff`."""
     in_staff_language = _compose_without(content, blocks, for_staff, composition.leaflet.left_out)
     page = compose_beside(content.words, composition.leaflet, in_staff_language.leaflet, for_staff)
+    return render_pdf(page, stylesheet=_parsed(sheet.style), assets=sheet.assets).pdf
+
+
+def render_for_practitioner(
+    content: Content, plan: Plan, for_staff: Situation, composition: Composition, sheet: Sheet
+) -> bytes:
+    """Return a PDF for the practitioner alone, in the language of `for_staff`."""
+    page = compose_practitioner(content.words, composition.leaflet, plan, for_staff)
     return render_pdf(page, stylesheet=_parsed(sheet.style), assets=sheet.assets).pdf
 
 

@@ -10,7 +10,15 @@ from leaflets.compose.values import Situation
 from leaflets.content import Content, load_content
 from leaflets.course import plan_calendar, plan_course
 from leaflets.errors import LeafletError, did_you_mean
-from leaflets.fit import LOGO_ADDRESS, compose_to_fit, render_beside, render_for_screen, render_to_fit, sheet_for
+from leaflets.fit import (
+    LOGO_ADDRESS,
+    compose_to_fit,
+    render_beside,
+    render_for_practitioner,
+    render_for_screen,
+    render_to_fit,
+    sheet_for,
+)
 from leaflets.model import Finding, Leaflet, Plan, Result
 from leaflets.plan import plan as judge
 from leaflets.readability.report import grade_units
@@ -31,6 +39,7 @@ def make(
     reader: str | None = None,
     format: str | None = None,  # noqa: A002 - the word of the record
     beside: str | None = None,
+    practitioner: bool = False,
 ) -> Result:
     """Make the leaflet of one visit.
 
@@ -42,6 +51,7 @@ def make(
         reader: instead of what the record says.
         format: instead of what the record says.
         beside: a language of the staff: a page for them, with the leaflet block by block in both, is made too.
+        practitioner: whether a page for the practitioner alone is made too: reasons, questions to ask, what to record.
 
     Returns:
         The result. Where its status is "stopped", nothing was written.
@@ -56,7 +66,7 @@ def make(
     if beside is not None and beside not in content.languages:
         hint = did_you_mean(beside, content.languages)
         raise LeafletError.at("--beside", f"there are no leaflets in the language '{beside}'", hint)
-    result, contents, _ = _make(visit, content, beside)
+    result, contents, _ = _make(visit, content, beside, practitioner=practitioner)
     if out is None:
         return result
     name = f"{visit.ref}.{visit.reader}.{visit.language}.{visit.format}"
@@ -86,7 +96,7 @@ def check(source: VisitSource, *, clinic: Path | None = None) -> Checked:
 
 
 def _make(
-    visit: Visit, content: Content, beside: str | None = None
+    visit: Visit, content: Content, beside: str | None = None, *, practitioner: bool = False
 ) -> tuple[Result, Mapping[str, bytes], Evidence | None]:
     """Take a visit through all steps; return the result, the files' contents by their ending, and the evidence."""
     plan = judge(visit, content.rule_book.rules.values())
@@ -113,9 +123,17 @@ def _make(
     if (for_screen := render_for_screen(content, composition, sheet)) is not None:
         contents["screen.pdf"] = for_screen
     if beside is not None:
-        for_staff, _ = situation_of(visit.model_copy(update={"language": beside}), plan, content)
+        for_staff = _in_language(visit, plan, content, beside)
         contents[f"beside-{beside}.pdf"] = render_beside(content, plan.blocks, for_staff, composition, sheet)
+    if practitioner:
+        for_staff = _in_language(visit, plan, content, content.clinic.file.language)
+        contents["practitioner.pdf"] = render_for_practitioner(content, plan, for_staff, composition, sheet)
     return result_of(visit, plan, content.version, findings, evidence, rendered.pages), contents, evidence
+
+
+def _in_language(visit: Visit, plan: Plan, content: Content, language: str) -> Situation:
+    """Return the situation of the same visit for people who read another language."""
+    return situation_of(visit.model_copy(update={"language": language}), plan, content)[0]
 
 
 def _with_warning_of_earlier(result: Result, out: Path, name: str) -> Result:

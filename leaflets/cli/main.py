@@ -50,6 +50,7 @@ def main() -> None:
 @click.option("--reader", help="Instead of what the record says: adult or carer.")
 @click.option("--format", "format_", help="Instead of what the record says: a4 or letter.")
 @click.option("--beside", metavar="LANGUAGE", help="Make a page for staff too, with this language beside the reader's.")
+@click.option("--practitioner", is_flag=True, help="Make a page for the practitioner too: why, what to ask and record.")
 @json_option
 def make(
     visit: Path,
@@ -59,6 +60,7 @@ def make(
     reader: str | None,
     format_: str | None,
     beside: str | None,
+    practitioner: bool,
     as_json: bool,
 ) -> None:
     """Make the leaflet of one visit: a PDF to print and the same as one HTML file."""
@@ -66,7 +68,14 @@ def make(
     from leaflets.cli.show import show_result  # noqa: PLC0415
 
     result = pipeline.make(
-        visit, clinic=clinic, out=out, language=language, reader=reader, format=format_, beside=beside
+        visit,
+        clinic=clinic,
+        out=out,
+        language=language,
+        reader=reader,
+        format=format_,
+        beside=beside,
+        practitioner=practitioner,
     )
     if as_json:
         click.echo(json.dumps(result.as_json(), indent=2, ensure_ascii=False))

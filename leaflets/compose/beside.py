@@ -8,7 +8,7 @@ from markupsafe import Markup
 from leaflets import cldr
 from leaflets.catalogue import MessageRecorder
 from leaflets.catalogue.recorder import LAYOUT
-from leaflets.compose.leaflet import DRAFT_MARKS
+from leaflets.compose.leaflet import mark_of
 from leaflets.compose.values import Situation, code, message_functions
 from leaflets.compose.words import Words, render_template
 from leaflets.model import Leaflet
@@ -39,11 +39,10 @@ def compose_beside(words: Words, leaflet: Leaflet, staff: Leaflet, situation: Si
         if block.id in in_staff_language
     ]
     recorder = MessageRecorder(situation.language, situation.catalogue, shared_contexts=words.shared_contexts)
-    marks = [message.source for message in leaflet.messages if message.source in DRAFT_MARKS]
     values = {
         **message_functions(recorder, LAYOUT),
         "code": code,
-        "mark": recorder.message(marks[0], LAYOUT) if marks else None,
+        "mark": mark_of(leaflet, recorder),
         "rows": rows,
         "language": leaflet.language,
         "direction": "rtl" if cldr.is_right_to_left(leaflet.language) else "ltr",

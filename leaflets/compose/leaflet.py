@@ -122,6 +122,12 @@ def compose(
     return Composition(leaflet, figures.drawn)
 
 
+def mark_of(leaflet: Leaflet, recorder: MessageRecorder) -> str | None:
+    """Return the mark that a leaflet carries, in the recorder's language. None: its words are approved."""
+    marks = [message.source for message in leaflet.messages if message.source in DRAFT_MARKS]
+    return recorder.message(marks[0], LAYOUT) if marks else None
+
+
 def next_to_leave_out(leaflet: Leaflet) -> str | None:
     """Return the block to leave out next: the lowest priority, the later on the page; None: only safety blocks stay."""
     candidates = [(block.priority, -place, block.id) for place, block in enumerate(leaflet.blocks) if not block.safety]
