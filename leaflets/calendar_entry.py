@@ -3,7 +3,7 @@
 Each time of day of the course is one event that comes back every day: calendars of phones know no recurrence more
 frequent than daily (github.com/sebbo2002/ical-generator, issue 130: neither iOS nor Google do). Times are floating, as
 RFC 5545 section 3.3.5 calls a time without a zone: eight in the morning is eight where the person is, also on the day
-when the clocks change. No event is planned in the hours that a change of clocks leaves out or repeats.
+when the clocks change. Between six in the morning and nine in the evening no zone leaves an hour out or repeats one.
 
 Nothing personal is in it but the dates: no name, no reference of the clinic, nothing that was found. A calendar is
 often shared, so each entry of the file is also marked as private and takes no time from the day.
@@ -18,7 +18,8 @@ from icalendar import Alarm, Calendar, Event
 from leaflets.model import Course
 from leaflets.rules.numbers import Numbers
 
-_PRODUCT = "leaflets"
+_PRODUCT = "-//leaflets//leaflets//EN"
+_PRODUCT_IN_CODE = "leaflets"
 _MORNING, _MIDDAY, _AFTERNOON, _BEDTIME = (
     f"reminder.{name}-hour" for name in ("morning", "midday", "afternoon", "bedtime")
 )
@@ -97,7 +98,7 @@ def calendar_file(
         ValueError: there is nothing to enter, or no times of day for so many doses.
 
     """
-    calendar = _empty_calendar(course, review)
+    calendar = _empty_calendar(course, review, _PRODUCT)
     for index, start in enumerate(_first_doses(course, numbers), 1):
         event = _event(leaflet_id, f"{index}", visit_date, words.dose)
         assert course is not None, "it has doses"
@@ -116,7 +117,7 @@ def calendar_file(
         event = _review_event(leaflet_id, review, visit_date, words)
         _keep_private(event)
         calendar.add_component(event)
-    return calendar.to_ical(sorted=False)
+    return _written(calendar)
 
 
 def calendar_for_code(
@@ -143,7 +144,7 @@ def calendar_for_code(
 
     Args and errors are those of `calendar_file`.
     """
-    calendar = _empty_calendar(course, review)
+    calendar = _empty_calendar(course, review, _PRODUCT_IN_CODE)
     if review is not None:
         calendar.add_component(_review_event(leaflet_id, review, visit_date, words))
     for index, start in enumerate(_first_doses(course, numbers), 1):
@@ -156,15 +157,15 @@ def calendar_for_code(
         alarm.add("trigger", datetime.timedelta(0))
         event.add_component(alarm)
         calendar.add_component(event)
-    return calendar.to_ical(sorted=False).decode().replace("\r\n ", "")
+    return _written(calendar).decode().replace("\r\n ", "")
 
 
-def _empty_calendar(course: Course | None, review: datetime.date | None) -> Calendar:
+def _empty_calendar(course: Course | None, review: datetime.date | None, product: str) -> Calendar:
     if course is None and review is None:
         raise ValueError("there is nothing to enter into a calendar")
     calendar = Calendar()
     calendar.add("version", "2.0")
-    calendar.add("prodid", _PRODUCT)
+    calendar.add("prodid", product)
     return calendar
 
 
@@ -193,3 +194,8 @@ def _review_event(leaflet_id: str, review: datetime.date, visit_date: datetime.d
 def _keep_private(event: Event) -> None:
     event.add("class", "PRIVATE")
     event.add("transp", "TRANSPARENT")
+
+
+def _written(calendar: Calendar) -> bytes:
+    written: bytes = calendar.to_ical(sorted=False)
+    return written

@@ -40,7 +40,8 @@ def code_svg(text: str, largest_mm: float) -> str | None:
         except segno.DataOverflowError:
             continue
         modules = len(code.matrix) + 2 * QUIET_MODULES
-        if modules * LEAST_MODULE_MM <= largest_mm:
+        # To the micrometre: 29 squares of 0.4 mm are 11.6 mm, and a little more in binary fractions.
+        if round(modules * LEAST_MODULE_MM, 3) <= largest_mm:
             return _drawn(code.matrix, modules, largest_mm)
     return None
 
