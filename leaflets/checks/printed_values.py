@@ -32,6 +32,9 @@ SOUND_BLOCK = "life/loud-sound"
 LOUDEST_VOLUME_PERCENT = 60
 
 _CLINICS_OWN_LINES = ("next/contact",)
+_NEVER_IN_WORDS = "reminder."
+"""The group of numbers that only a calendar holds."""
+
 _FIGURE = re.compile(r"(?<![\w.,])\d+(?:[.,]\d+)?(?!\w)")
 _HINT = "print the value through date(), phone() or number(), and correct it where it is recorded"
 
@@ -143,7 +146,8 @@ def _known_figures(evidence: Evidence, block: ComposedBlock) -> set[str]:
 
 
 def _figures_of_numbers(evidence: Evidence) -> set[str]:
-    return {str(number.value) for number in evidence.situation.numbers.values()}
+    numbers = evidence.situation.numbers.values()
+    return {str(number.value) for number in numbers if not number.id.startswith(_NEVER_IN_WORDS)}
 
 
 def _trees(evidence: Evidence) -> Iterator[tuple[str, ET.Element]]:
@@ -212,6 +216,10 @@ BAD = (
     Example(
         "a figure of nobody",
         lambda evidence: evidence.with_block_text("help/urgent", "after 10 minutes", "after 97 minutes"),
+    ),
+    Example(
+        "the hour of a reminder, which no sentence names",
+        lambda evidence: evidence.with_block_text("help/urgent", "after 10 minutes", "after 16 minutes"),
     ),
     Example(
         "a volume above the safe one",

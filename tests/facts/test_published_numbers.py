@@ -145,6 +145,10 @@ _OUR_OWN = {
     "leaflet.pages",
     "referral.routine-weeks-to-hear",
     "referral.urgent-days-to-hear",
+    "reminder.afternoon-hour",
+    "reminder.bedtime-hour",
+    "reminder.midday-hour",
+    "reminder.morning-hour",
 }
 
 
