@@ -20,7 +20,7 @@ from leaflets.render.fetcher import Asset
 from leaflets.render.pdf import load_stylesheet, render_pdf
 
 FIGURES = sorted(path.stem for path in (templates_folder() / "figures").glob("*.svg"))
-ONE_FOR_BOTH_SIDES = frozenset({"get-help", "no-objects", "sit-down", "warm-drops"})
+ONE_FOR_BOTH_SIDES = frozenset({"get-help", "no-objects", "quiet", "sit-down", "warm-drops"})
 """They show no ear of one side."""
 
 ACCENT = "#a1b2c3"
