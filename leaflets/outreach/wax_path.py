@@ -129,7 +129,8 @@ def svg_path_data(path: WaxPath, cell_size: float) -> PathData:
         LeafletError: the size is no finite number of at least 0.01.
 
     """
-    if isinstance(cell_size, bool) or not math.isfinite(cell_size) or cell_size < 0.01:
+    is_number = isinstance(cell_size, int | float) and not isinstance(cell_size, bool)
+    if not is_number or not math.isfinite(cell_size) or cell_size < 0.01:
         raise LeafletError.at(f"{_PLACE} [cell_size]", f"{cell_size!r} is no size", "a number of at least 0.01")
 
     def size(units: float) -> str:

@@ -145,7 +145,7 @@ def make_word_search(
         seed: any text or whole number that is not empty. Two seeds give two grids, but for the tiniest grids.
         directions: how words may run; each is possible, none is sure to be used.
         unwanted: words that must not be read anywhere, in any of the eight directions, with or without the marks on
-            Latin letters. They are whole words or parts: "ear" would forbid EARLY too.
+            Latin letters. Parts of a word count: "ear" forbids EARLY.
 
     Raises:
         LeafletError: with everything that is wrong with the arguments, or because the words found no place.
@@ -241,7 +241,8 @@ def _clashes(read: Mapping[int, tuple[str, ...]]) -> list[Problem]:
         text, backwards = "".join(word), "".join(reversed(word))
         for other, letters in read.items():
             whole = "".join(letters)
-            if other == number or (whole == text and other > number):
+            said_later = whole in (text, backwards) and other > number
+            if other == number or said_later:
                 continue
             if whole == text:
                 message, hint = f"{text!r} is also word {other}", "take one of them out"
