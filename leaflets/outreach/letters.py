@@ -125,7 +125,7 @@ def without_marks(text: str, alphabet: Alphabet) -> str:
 
 
 def _plain(text: str, script: str) -> str:
-    plain = unicodedata.normalize("NFC", unicodedata.normalize("NFC", text).upper())
+    plain = unicodedata.normalize("NFC", text.upper())
     if script != "Arabic":
         return plain
     return "".join(

@@ -6,6 +6,7 @@ import sys
 import tomllib
 import unicodedata
 from collections.abc import Iterator, Sequence
+from itertools import combinations
 from pathlib import Path
 from typing import Any
 
@@ -64,6 +65,8 @@ def assert_is_sound(search: WordSearch, words: Sequence[str], columns: int, rows
                 placed.direction
             ]
         )
+    for one, other in combinations(search.words, 2):
+        assert len(set(one.cells) & set(other.cells)) <= 1, "two words share more than the letter where they cross"
     assert all(
         letter and letter == unicodedata.normalize("NFC", letter.upper()) for line in search.grid for letter in line
     )
@@ -184,6 +187,27 @@ def test_unwanted_words_are_found_over_marks_and_over_digraphs() -> None:
         welsh = make_word_search(["clust", "croen"], "cy", 6, 6, seed, STRAIGHT, ["hd", "sc"])
         texts = ["".join(letter for _, letter in ray) for ray in rays(welsh)]
         assert not [text for text in texts if "HD" in text or "SC" in text]
+
+
+def test_unwanted_words_that_the_words_alone_would_make_are_not_there() -> None:
+    """The grid worked out above reads DSHP down its first column; nothing is filled, so only the words can move."""
+    search = make_word_search(["drop", "hair", "skin", "pain"], "en", 4, 4, "hand", ["across"], ["dshp"])
+    assert_is_sound(search, ["drop", "hair", "skin", "pain"], 4, 4)
+    assert not read_anywhere(search, "DSHP")
+
+
+def test_an_unwanted_word_that_no_order_avoids_is_an_error() -> None:
+    """Of CA and ÍD one stands above the other, so that C and Í, which is a marked I, meet in both orders."""
+    make_word_search(["ca", "íd"], "es", 2, 2, 1, ["across"])
+    with pytest.raises(LeafletError) as refused:
+        make_word_search(["ca", "íd"], "es", 2, 2, 1, ["across"], ["ci"])
+    assert [problem.place for problem in refused.value.problems] == ["word search [words]"]
+
+
+def test_words_that_begin_as_others_end_do_not_lie_on_one_another() -> None:
+    for seed in range(20):
+        search = make_word_search(["bead", "adze"], "en", 6, 3, seed, ["across"])
+        assert_is_sound(search, ["bead", "adze"], 6, 3)
 
 
 def test_a_short_word_is_never_there_twice() -> None:
