@@ -13,7 +13,7 @@ them to transcribers).
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from leaflets import cldr
 from leaflets.errors import LeafletError
@@ -65,9 +65,9 @@ def braille(leaflet: Leaflet) -> bytes:
 
 
 def as_braille_ascii(cells: str) -> str:
-    """Return cells, as Unicode braille patterns of six dots, in the characters of North American braille ASCII.
+    r"""Return cells, as Unicode braille patterns of six dots, in the characters of North American braille ASCII.
 
-    >>> as_braille_ascii("⠼⠉⠃ ⠠⠅".replace(" ", "\\u2800"))
+    >>> as_braille_ascii("⠼⠉⠃ ⠠⠅".replace(" ", "\u2800"))
     '#CB ,K'
 
     """
@@ -182,7 +182,5 @@ def _lines_needed(group: Sequence[_Chunk]) -> int:
     *headings, text = group
     started = replace(text, lines=text.lines[:_LINES_BELOW_A_HEADING] if headings else text.lines[:1])
     chunks = [*headings, started]
-    blanks = sum(
-        here.blank_after or after.blank_before for here, after in zip(chunks, chunks[1:], strict=False)
-    )
+    blanks = sum(here.blank_after or after.blank_before for here, after in pairwise(chunks))
     return sum(len(chunk.lines) for chunk in chunks) + blanks

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from leaflets.errors import LeafletError
+from leaflets.render import INSTALL_BRAILLE
 
-INSTALL_BRAILLE = "run: apt-get install liblouis20 liblouis-data"
 LIBRARY_NAMES = ("louis", "liblouis.so.20", "liblouis.20.dylib", "liblouis.dll")
 """Names to try: as the system knows it, then as files. 20: the interface that liblouis has had since 3.9."""
 

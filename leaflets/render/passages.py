@@ -6,9 +6,10 @@ left out, and nothing else: an element that this module does not know stops the 
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import groupby
+from types import MappingProxyType
 from typing import Literal
 from xml.etree import ElementTree as ET
 
@@ -23,7 +24,9 @@ UNBROKEN_SPACE = "\N{NO-BREAK SPACE}"
 _LAYOUT = "templates/layouts/leaflet.html"
 _CONTAINERS = frozenset({"html", "body", "header", "section", "div", "tbody"})
 _INLINE = frozenset({"span", "strong", "a", "br"})
-_HEADINGS: dict[str, PassageKind] = {"h1": "title", "h2": "section", "h3": "heading", "caption": "heading"}
+_PASSAGES: Mapping[str, PassageKind] = MappingProxyType(
+    {"h1": "title", "h2": "section", "h3": "heading", "p": "paragraph"}
+)
 _UNBROKEN = frozenset({"date", "review-day", "measure", "phone"})
 _LINE_OF_ITS_OWN = frozenset({"ears", "for-staff"})
 _OF_PAPER = frozenset({"pages", "box"})
@@ -123,22 +126,25 @@ def _passages(element: ET.Element, around: _Around) -> Iterator[Passage]:
         raise around.refuse(f"loose text in <{element.tag}>")
     for child in element:
         inside = around.within(child)
-        if child.tag == "head":
-            continue
         if child.tag in _CONTAINERS:
             yield from _in_foot(child, inside) if "foot" in _classes(child) else _passages(child, inside)
-        elif child.tag in _HEADINGS:
-            yield Passage(_HEADINGS[child.tag], _runs(child, inside), inside.place)
-        elif child.tag == "p":
-            yield Passage("mark" if "mark" in _classes(child) else "paragraph", _runs(child, inside), inside.place)
         elif child.tag in ("ul", "ol"):
             yield from _items(child, inside)
         elif child.tag == "table":
             yield from _table(child, inside)
-        elif child.tag != "img":
+        elif child.tag == "img":
+            yield from _picture(child, inside)
+        elif child.tag in _PASSAGES:
+            kind = "mark" if "mark" in _classes(child) else _PASSAGES[child.tag]
+            yield Passage(kind, _runs(child, inside), inside.place)
+        elif child.tag != "head":
             raise inside.refuse(f"<{child.tag}>")
-        elif "logo" in _classes(child):
-            yield Passage("paragraph", (Run(child.get("alt", ""), inside.language, inside.direction),), inside.place)
+
+
+def _picture(element: ET.Element, around: _Around) -> Iterator[Passage]:
+    """Yield the name of the clinic that its logo stands for; no other picture says anything."""
+    if "logo" in _classes(element):
+        yield Passage("paragraph", (Run(element.get("alt", ""), around.language, around.direction),), around.place)
 
 
 def _in_foot(element: ET.Element, around: _Around) -> Iterator[Passage]:

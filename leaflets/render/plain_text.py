@@ -6,9 +6,13 @@ shows them. A date, a measure, a telephone number or a number with what it count
 From right to left the text stands in logical order. Where a piece runs the other way than its leaflet, as a telephone
 number or a name in Latin letters does in Arabic, it is put between isolates (Unicode Standard Annex 9, U+2066 to
 U+2069): without them "01632 960 123" would be shown as "123 960 01632", since each group is a number of its own. A lone
-whole number needs none. Each line closes its own isolates, as every line is a paragraph to the program that shows it.
+whole number needs none. Each line closes its own isolates, as every line is a paragraph to the program that shows it. A
+line that has no letter outside them, such as the one below a heading, begins with a mark of its direction (U+200F), or
+it would stand at the other edge.
 """
 
+import re
+import unicodedata
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
@@ -22,6 +26,9 @@ COLUMNS = 72
 
 _ISOLATES = {"ltr": "\N{LEFT-TO-RIGHT ISOLATE}", "rtl": "\N{RIGHT-TO-LEFT ISOLATE}"}
 _END_OF_ISOLATE = "\N{POP DIRECTIONAL ISOLATE}"
+_RIGHT_TO_LEFT_MARK = "\N{RIGHT-TO-LEFT MARK}"
+_ISOLATED = re.compile(f"[{''.join(_ISOLATES.values())}].*?{_END_OF_ISOLATE}")
+_STRONG = frozenset({"L", "R", "AL"})
 _BOX = f"[{UNBROKEN_SPACE}]{UNBROKEN_SPACE}"
 _UNDERLINES: dict[PassageKind, str] = {"title": "=", "section": "-"}
 _LISTED: frozenset[PassageKind] = frozenset({"item", "day"})
@@ -43,7 +50,7 @@ def plain_text(leaflet: Leaflet) -> str:
         assert passage is not None, "only the first has none before it"
         if before is not None and not _follows_closely(before, passage):
             lines.append("")
-        lines += _lines(passage, direction)
+        lines += (_from_its_edge(line, direction) for line in _lines(passage, direction))
     return "\n".join(lines) + "\n"
 
 
@@ -77,12 +84,17 @@ def _isolated(runs: Runs, direction: str) -> str:
     )
 
 
+def _from_its_edge(line: str, direction: str) -> str:
+    has_letters = any(unicodedata.bidirectional(one) in _STRONG for one in _ISOLATED.sub("", line))
+    return line if direction == "ltr" or has_letters else f"{_RIGHT_TO_LEFT_MARK}{line}"
+
+
 def wrap(text: str, columns: int) -> Iterator[str]:
-    """Yield the lines of a text, each at most `columns` wide where no single word is wider.
+    r"""Yield the lines of a text, each at most `columns` wide where no single word is wider.
 
     A line breaks at a space, at a line feed always, and at an unbroken space only where the piece is wider than a line.
 
-    >>> list(wrap("Call 01632\\u00a0960\\u00a0123 now", 15))
+    >>> list(wrap("Call 01632\u00a0960\u00a0123 now", 15))
     ['Call', '01632 960 123', 'now']
 
     """
