@@ -14,3 +14,4 @@ INSTALL_WEASYPRINT = 'run: python -m pip install "weasyprint>=70,<71"'
 INSTALL_LIBRARIES = "run: apt-get install libpango-1.0-0 libpangoft2-1.0-0"
 INSTALL_SUBSETTER = "run: apt-get install libharfbuzz-subset0"
 INSTALL_FONTS = "run: apt-get install fonts-noto-core && python -m leaflets.render.fonts"
+INSTALL_BRAILLE = "run: apt-get install liblouis20 liblouis-data"

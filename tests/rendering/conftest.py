@@ -1,16 +1,25 @@
 import importlib.util
 import sys
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
 import pytest
 
+from leaflets import demo
+from leaflets.content import Content
+from leaflets.fit import compose_to_fit
+from leaflets.model import Leaflet
+from leaflets.pipeline import situation_of
+from leaflets.plan import plan as judge
 from leaflets.render.fetcher import LockedFetcher
 from leaflets.render.pdf import RenderedPdf, Stylesheet, load_stylesheet, render_pdf, require_engine
+from leaflets.visits import read_visit
 
 HERE = Path(__file__).parent
+DEMO_VISITS = Path(demo.__file__).parent / "visits"
 
 
 def load_beside(name: str) -> ModuleType:
@@ -71,3 +80,18 @@ def render_plain(engine: Any, sample: ModuleType, stylesheet: Stylesheet) -> Cal
         return pdf
 
     return render_bytes
+
+
+@pytest.fixture(scope="session")
+def demo_leaflet(content: Content) -> Callable[[str, str], Leaflet]:
+    """Return a function that composes the leaflet of a demonstration visit, by its number, in a language, once."""
+
+    @cache
+    def composed(number: str, language: str) -> Leaflet:
+        (record,) = DEMO_VISITS.glob(f"{number}-*.toml")
+        visit = read_visit(record, content, {"language": language})
+        plan = judge(visit, content.rule_book.rules.values())
+        situation, _ = situation_of(visit, plan, content)
+        return compose_to_fit(content, plan.blocks, situation).leaflet
+
+    return composed

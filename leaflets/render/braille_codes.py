@@ -1,0 +1,195 @@
+"""The braille code of each language, and print put into it: never a code that a reader of that language does not know.
+
+Codes are those of liblouis, braille of six dots for reading, not for computers. English is contracted, as its readers are
+taught (Unified English Braille, grade 2). The others are not: an uncontracted text is read by everybody who reads
+braille in that language (common practice, no source), and of the contracted tables of liblouis 3.24 none but the English
+one gives a leaflet's words back (Welsh: 79 in 100).
+
+All stands in the order in which it is read, from left to right, in Arabic and Urdu as well: braille has one direction.
+"""
+
+import re
+import unicodedata
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from leaflets.errors import LeafletError
+from leaflets.readability.segment import base_language
+from leaflets.render.liblouis import Cells, UnwritableError, translate
+from leaflets.render.passages import UNBROKEN_SPACE, Run
+
+
+@dataclass(frozen=True)
+class BrailleCode:
+    """How a language is written in braille.
+
+    Attributes:
+        table: of liblouis.
+        grade: 2: contracted. 1: not.
+        uncontracted: the table for words of another language within a text.
+        signs: print that the table lacks, in cells.
+
+    """
+
+    table: str
+    grade: int
+    uncontracted: str
+    signs: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+
+
+CODES: Mapping[str, BrailleCode] = MappingProxyType(
+    {
+        "ar": BrailleCode("ar-ar-g1.utb", 1, "ar-ar-g1.utb"),
+        # The danda is dots 256, as in the tables of Panjabi and Hindi; liblouis 3.24 lacks it in Bengali, later ones
+        # have it. Source: liblouis issue 933.
+        "bn": BrailleCode("be-in-g1.utb", 1, "be-in-g1.utb", MappingProxyType({"।": "⠲"})),
+        "cy": BrailleCode("cy-cy-g1.utb", 1, "cy-cy-g1.utb"),
+        "en": BrailleCode("en-ueb-g2.ctb", 2, "en-ueb-g1.ctb"),
+        "es": BrailleCode("es-g1.ctb", 1, "es-g1.ctb"),
+        "pa": BrailleCode("pu-in-g1.utb", 1, "pu-in-g1.utb"),
+        "pl": BrailleCode("Pl-Pl-g1.utb", 1, "Pl-Pl-g1.utb"),
+        # The table lacks the colon, which is dots 25 in Persian braille, from which the Pakistani code comes, and in
+        # Bharati braille, whose punctuation it shares (UNESCO, World Braille Usage, 2013, as quoted in encyclopaedias).
+        # The others are signs that it has under other characters: angled quotation marks, the Urdu full stop.
+        "ur": BrailleCode(
+            "ur-pk-g1.utb", 1, "ur-pk-g1.utb", MappingProxyType({":": "⠒", "“": "⠦", "”": "⠴", ".": "⠲"})
+        ),
+    }
+)
+"""By base language. Romanian has none: all that liblouis 3.24 has for it is computer braille, of eight dots."""
+
+BLANK = "\N{BRAILLE PATTERN BLANK}"
+
+_LATIN_LETTERS_IN = "en"
+_LATIN_RUN = re.compile(rf"([+(]?[A-Za-z0-9](?:[A-Za-z0-9 {UNBROKEN_SPACE}+().:/@_'\u2019;-]*[A-Za-z0-9)])?)")
+# Letters with a dot below, which tables know as one character and Unicode's normal forms write as two.
+_DOTTED_LETTERS = {
+    unicodedata.normalize("NFD", letter): letter
+    for letter in map(chr, range(0x0900, 0x0C00))
+    if unicodedata.is_normalized("NFC", letter) is False and len(unicodedata.normalize("NFC", letter)) == 2
+}
+_DOTTED_LETTER = re.compile("|".join(map(re.escape, _DOTTED_LETTERS)))
+_JOINERS = "\N{ZERO WIDTH NON-JOINER}\N{ZERO WIDTH JOINER}"
+
+
+@dataclass(frozen=True)
+class Piece:
+    """Cells of a text. `breaks`: of each cell, whether a line may break there; such a cell is blank."""
+
+    cells: str
+    breaks: tuple[bool, ...]
+
+    def __add__(self, other: "Piece") -> "Piece":
+        return Piece(self.cells + other.cells, self.breaks + other.breaks)
+
+
+NOTHING = Piece("", ())
+
+
+def code_of(language: str) -> BrailleCode:
+    """Return the code of a language, by its BCP 47 tag.
+
+    Raises:
+        LeafletError: there is none for it here.
+
+    """
+    code = CODES.get(base_language(language))
+    if code is None:
+        message = f"there is no braille code for reading in the language '{language}'"
+        hint = f"choose another format; languages with one: {', '.join(CODES)}"
+        raise LeafletError.at("visit [format]", message, hint)
+    return code
+
+
+def in_braille(runs: tuple[Run, ...], language: str, place: str) -> Piece:
+    """Return runs of text, without a new line among them, in the code of the leaflet's language.
+
+    Words of another language are written in the same code without contractions, so that the reader need not guess at a
+    change of code; letters that this code lacks, in the uncontracted code of their own language.
+
+    Raises:
+        LeafletError: liblouis or a table is not installed, or a character is in none of the codes. `place`: where the
+            text comes from, for the message.
+
+    """
+    code = code_of(language)
+    whole = NOTHING
+    joined: list[Run] = []
+    for run in runs:
+        # What a table sees is one text, not its pieces: a contraction depends on what stands beside.
+        if joined and joined[-1].language == run.language:
+            joined[-1] = Run(joined[-1].text + run.text, run.language, run.direction)
+        else:
+            joined.append(run)
+    for run in joined:
+        text = as_tables_know_it(run.text)
+        own = base_language(run.language) == base_language(language)
+        whole += _own(text, code, place) if own else _foreign(text, code, run.language, place)
+    return whole
+
+
+def as_tables_know_it(text: str) -> str:
+    r"""Return a text without what only steers print, isolates, marks of direction and soft hyphens, its letters whole.
+
+    >>> as_tables_know_it("\u2066999\u2069 a\u00adb"), len(as_tables_know_it("\u09af\u09bc"))
+    ('999 ab', 1)
+
+    """
+    whole = _DOTTED_LETTER.sub(lambda found: _DOTTED_LETTERS[found[0]], unicodedata.normalize("NFC", text))
+    return "".join(one for one in whole if unicodedata.category(one) != "Cf" or one in _JOINERS)
+
+
+def _own(text: str, code: BrailleCode, place: str) -> Piece:
+    whole = NOTHING
+    for part, cells in _signs(text, code):
+        if cells is not None:
+            whole += Piece(cells, (False,) * len(cells))
+            continue
+        try:
+            whole += _piece(part, code.table)
+        except UnwritableError:
+            for index, each in enumerate(_LATIN_RUN.split(part)):
+                try:
+                    whole += _piece(each, code.table)
+                except UnwritableError as error:
+                    if not index % 2:
+                        raise _unwritable(error, code.table, place) from None
+                    whole += _foreign(each, code, _LATIN_LETTERS_IN, place)
+    return whole
+
+
+def _foreign(text: str, code: BrailleCode, language: str, place: str) -> Piece:
+    try:
+        return _piece(text, code.uncontracted)
+    except UnwritableError:
+        own = code_of(language).uncontracted
+    try:
+        return _piece(text, own)
+    except UnwritableError as error:
+        raise _unwritable(error, own, place) from None
+
+
+def _signs(text: str, code: BrailleCode) -> Iterator[tuple[str, str | None]]:
+    """Yield the parts of a text with the cells of those that the table lacks; None: the table writes the part."""
+    if not code.signs:
+        yield text, None
+        return
+    for part in re.split(f"([{''.join(map(re.escape, code.signs))}])", text):
+        if part:
+            yield part, code.signs.get(part)
+
+
+def _piece(text: str, table: str) -> Piece:
+    written: Cells = translate(text.replace(UNBROKEN_SPACE, " "), table) if text else Cells("", ())
+    return Piece(
+        written.cells,
+        tuple(
+            cell == BLANK and text[origin] != UNBROKEN_SPACE
+            for cell, origin in zip(written.cells, written.origins, strict=True)
+        ),
+    )
+
+
+def _unwritable(error: UnwritableError, table: str, place: str) -> LeafletError:
+    return LeafletError.at(place, f"cannot be written in braille: {error} (table {table})", "put it in other words")
