@@ -19,16 +19,22 @@ if TYPE_CHECKING:
     from leaflets.errors import LeafletError
     from leaflets.model import Finding, Result
     from leaflets.pipeline import make
+    from leaflets.school import make_school_pack
+    from leaflets.sheet_result import SheetResult
+    from leaflets.sheets import make_sheet
     from leaflets.visit import Visit
 
-__all__ = ["Finding", "LeafletError", "Result", "Visit", "make"]
+__all__ = ["Finding", "LeafletError", "Result", "SheetResult", "Visit", "make", "make_school_pack", "make_sheet"]
 
 _HOMES = {
     "Finding": "leaflets.model",
     "LeafletError": "leaflets.errors",
     "Result": "leaflets.model",
+    "SheetResult": "leaflets.sheet_result",
     "Visit": "leaflets.visit",
     "make": "leaflets.pipeline",
+    "make_school_pack": "leaflets.school",
+    "make_sheet": "leaflets.sheets",
 }
 
 

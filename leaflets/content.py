@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
@@ -21,6 +21,7 @@ from leaflets.rules.numbers import Numbers, parse_numbers
 from leaflets.rules.rule import Rule, parse_rules
 from leaflets.rules.sources import Source, parse_sources
 from leaflets.rules.toml import TomlFile
+from leaflets.rules.topics import Topic, parse_topics
 from leaflets.signoff import FILE_NAME as SIGN_OFF_FILE
 from leaflets.signoff import Ledger, load_ledger
 from leaflets.translation_checks import Glossary, parse_glossary
@@ -42,12 +43,13 @@ FORMATS = ("a4", "letter")
 
 @dataclass(frozen=True)
 class RuleBook:
-    """Everything that the clinical lead keeps: rules by id, numbers, countries by code, sources."""
+    """Everything that the clinical lead keeps: rules by id, numbers, countries by code, sources, topics."""
 
     rules: Mapping[str, Rule]
     numbers: Numbers
     countries: Mapping[str, Country]
     sources: tuple[Source, ...]
+    topics: Mapping[str, Topic] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -163,7 +165,7 @@ def _load_content(folder: Path, _of_folder: tuple[tuple[str, int], ...]) -> Cont
     own = dict(_texts(folder / "templates", f"{OWN_TEMPLATES}**/*.html", ""))
     words, more = parse_words({**templates, **own}, {path: str(folder / "templates" / path) for path in own})
     problems += more
-    problems += missing_words(rule_book.rules, words)
+    problems += [*missing_words(rule_book.rules, words), *missing_topic_words(rule_book.topics, words)]
     if problems or clinic is None:
         raise LeafletError(problems)
     return Content(
@@ -226,9 +228,10 @@ def parse_rule_files(
     numbers = numbers.with_settings(settings)
     countries, country_problems = parse_countries(take("countries"))
     sources, source_problems = parse_sources(take("sources"))
+    topics, topic_problems = parse_topics(take("topics"))
     rules, rule_problems = parse_rules(list(parsed.values()), numbers)
-    problems += [*number_problems, *country_problems, *source_problems, *rule_problems]
-    return RuleBook(rules, numbers, countries, sources), problems
+    problems += [*number_problems, *country_problems, *source_problems, *topic_problems, *rule_problems]
+    return RuleBook(rules, numbers, countries, sources, topics), problems
 
 
 def missing_words(rules: Mapping[str, Rule], words: Words) -> list[Problem]:
@@ -246,6 +249,16 @@ def missing_words(rules: Mapping[str, Rule], words: Words) -> list[Problem]:
                     hint = f"write {{% block {reader_block(reader)} %}}"
                     problems.append(Problem(block.place, f"has no words for the reader '{reader}'", hint))
     return list(dict.fromkeys(problems))
+
+
+def missing_topic_words(topics: Mapping[str, Topic], words: Words) -> list[Problem]:
+    """Return a problem for each block that a topic names and that has no words for its reader."""
+    return [
+        Problem(topic.place, f"names the block '{block_id}', which has no words for '{topic.reader}'", "correct it")
+        for topic in topics.values()
+        for block_id in topic.blocks
+        if block_id not in words.blocks or topic.reader not in words.blocks[block_id].readers
+    ]
 
 
 def _texts(folder: Path, pattern: str, prefix: str) -> Iterator[tuple[str, str]]:

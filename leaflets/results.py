@@ -34,7 +34,7 @@ def result_of(
         withheld=plan.withheld,
         asked=plan.asked,
         confirmed=tuple(given for given in plan.given if given.confirmed is not None),
-        readability=_readability(evidence.report) if evidence else None,
+        readability=readability_of(evidence.report) if evidence else None,
         coverage=coverage(evidence.leaflet) if evidence else None,
         findings=tuple(in_order(findings)),
         pages=pages,
@@ -50,7 +50,8 @@ def _blocks(plan: Plan, evidence: Evidence | None) -> tuple[PlannedBlock, ...]:
     return tuple(planned[block.id] for block in evidence.leaflet.blocks)
 
 
-def _readability(report: Report) -> dict[str, str | int | float | None]:
+def readability_of(report: Report) -> dict[str, str | int | float | None]:
+    """Return what a result says of how hard its words are."""
     return {
         "formula": report.formula,
         "grade": _rounded(report.grade),

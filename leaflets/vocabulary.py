@@ -10,6 +10,9 @@ EarName = Literal["left", "right"]
 EARS: tuple[EarName, ...] = get_args(EarName)
 
 Reader = Literal["adult", "carer", "child-5-7", "child-7-11"]
+AgeBand = Literal["5-7", "7-11"]
+"""The ages that a school pack is made for, in years, both included."""
+Paper = Literal["a4", "letter"]
 Format = Literal["a4", "a5", "letter", "large-print", "easy-read", "phone", "text", "braille"]
 
 Habit = Literal[

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from xml.etree import ElementTree as ET
 
 from leaflets.compose.tree import parse_fragment, units_of
@@ -37,10 +38,15 @@ class Evidence:
     report: Report
     missing_characters: Callable[[str], tuple[str, ...]]
 
-    @property
+    @cached_property
     def block_words(self) -> Mapping[str, BlockWords]:
-        """The templates of all blocks, by id."""
-        return self.words.blocks
+        """The templates of all blocks, by id, those of school sheets among them."""
+        return {**self.words.blocks, **self.words.sheets}
+
+    @property
+    def layout_place(self) -> str:
+        """Where the words of the page stand that belong to no block."""
+        return f"templates/{self.situation.layout}"
 
     @property
     def ears(self) -> Iterator[tuple[EarName, Ear]]:
@@ -65,7 +71,7 @@ class Evidence:
 
     def page_tree(self) -> ET.Element:
         """Return the tree of the whole page, as it goes to the printer."""
-        return parse_fragment(self.leaflet.html.removeprefix(_DOCTYPE), LAYOUT_PLACE)
+        return parse_fragment(self.leaflet.html.removeprefix(_DOCTYPE), self.layout_place)
 
     def printed_blocks(self) -> Mapping[str, ET.Element]:
         """Return what the page really holds of each block, by its id."""
@@ -115,7 +121,7 @@ class Evidence:
 
     def with_page(self, page: str, blocks: tuple[ComposedBlock, ...]) -> "Evidence":
         """Return the same evidence with another page and its blocks: for the examples of checks."""
-        root = parse_fragment(page.removeprefix(_DOCTYPE), LAYOUT_PLACE)
+        root = parse_fragment(page.removeprefix(_DOCTYPE), self.layout_place)
         units = units_of(root, "layout", graded=True)
         return replace(self, leaflet=replace(self.leaflet, html=page, blocks=blocks, units=units))
 

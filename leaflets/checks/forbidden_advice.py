@@ -16,7 +16,7 @@ from importlib import resources
 from typing import Any
 
 from leaflets.checks.changes import block_added
-from leaflets.checks.evidence import LAYOUT_PLACE, Evidence, Example
+from leaflets.checks.evidence import Evidence, Example
 from leaflets.model import Finding, Unit
 
 CODE = "SAFE05"
@@ -113,7 +113,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         for forbidden in possible[language]:
             words = forbidden.found_in(unit.text, unit.block)
             if words is not None:
-                place = LAYOUT_PLACE if unit.block not in evidence.block_words else evidence.place(unit.block)
+                place = evidence.layout_place if unit.block not in evidence.block_words else evidence.place(unit.block)
                 message = f"'{words}' stands in “{unit.text}”: {forbidden.because}"
                 hint = f"write it another way; see [{forbidden.id}] in {DATA_FILE}"
                 yield Finding(CODE, "stop", place, message, hint)

@@ -114,10 +114,13 @@ def _faults_of_rows(rows: list[_Row], evidence: Evidence) -> Iterator[str]:
         yield "a row of the panel says no urgency that is known"
     if order != sorted(set(order)):
         yield "the rows do not stand in the order now, today, soon, each once"
-    numbers = {
-        "now": (evidence.situation.country.emergency, "the emergency number of the country of care"),
-        "today": (evidence.situation.clinic.phone, "the clinic's number"),
-    }
+    country, for_school = evidence.situation.country, evidence.situation.for_school
+    numbers = {"now": (country.emergency, "the emergency number of the country of care")}
+    if not for_school:
+        numbers["today"] = (evidence.situation.clinic.phone, "the clinic's number")
+    else:
+        # A sheet from school names no clinic: the country's advice line, where it has one, and a doctor in words.
+        numbers["today"] = (country.advice or "", "the advice line of the country")
     for row in rows:
         name = f"the row '{row.urgency or row.time}'"
         if not row.time:
@@ -126,9 +129,9 @@ def _faults_of_rows(rows: list[_Row], evidence: Evidence) -> Iterator[str]:
             yield f"{name} does not say what to do"
         if not row.signs:
             yield f"{name} names no sign"
-        if not any(character.isdigit() for character in row.number):
-            yield f"{name} has no number to call"
         right, what = numbers.get(row.urgency or "", (row.number, ""))
+        if not any(character.isdigit() for character in row.number) and not (for_school and row.urgency != "now"):
+            yield f"{name} has no number to call"
         if row.number != right:
             yield f"{name} does not show {what}"
 

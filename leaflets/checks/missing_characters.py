@@ -7,7 +7,7 @@ Source: the character tables of the fonts in leaflets/render/fonts; common pract
 
 from collections.abc import Iterator
 
-from leaflets.checks.evidence import LAYOUT_PLACE, Evidence, Example
+from leaflets.checks.evidence import Evidence, Example
 from leaflets.compose.tree import parse_fragment
 from leaflets.model import Finding
 
@@ -16,7 +16,7 @@ CODE = "FONT01"
 
 def check(evidence: Evidence) -> Iterator[Finding]:
     """Find such characters in each block, and in the page around them."""
-    texts = [("the page", LAYOUT_PLACE, "".join(evidence.tree_outside_blocks().itertext()))]
+    texts = [("the page", evidence.layout_place, "".join(evidence.tree_outside_blocks().itertext()))]
     for block in evidence.leaflet.blocks:
         place = evidence.place(block.id)
         texts.append((block.id, place, "".join(parse_fragment(block.html, place).itertext())))

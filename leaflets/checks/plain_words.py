@@ -10,7 +10,7 @@ Source: named in each module of leaflets/readability/trouble; lengths: leaflets/
 
 from collections.abc import Iterator
 
-from leaflets.checks.evidence import LAYOUT_PLACE, Evidence, Example
+from leaflets.checks.evidence import Evidence, Example
 from leaflets.compose.places import message_of, place_of_message
 from leaflets.model import Finding, Unit
 from leaflets.readability.targets import target_for
@@ -43,7 +43,7 @@ def _place(evidence: Evidence, unit: Unit, trouble: Trouble) -> str:
     message = message_of(unit.text, trouble.start, messages)
     if message is not None:
         return place_of_message(evidence.words, message)
-    return evidence.place(unit.block) if unit.block in evidence.block_words else LAYOUT_PLACE
+    return evidence.place(unit.block) if unit.block in evidence.block_words else evidence.layout_place
 
 
 def _with(name: str, html: str) -> Example:

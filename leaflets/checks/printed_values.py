@@ -15,7 +15,7 @@ from xml.etree import ElementTree as ET
 
 from leaflets import cldr
 from leaflets.checks.changes import block_added, situation_with
-from leaflets.checks.evidence import LAYOUT_PLACE, Evidence, Example
+from leaflets.checks.evidence import Evidence, Example
 from leaflets.compose.tree import text_of
 from leaflets.model import Calendar, ComposedBlock, Finding
 
@@ -151,7 +151,7 @@ def _figures_of_numbers(evidence: Evidence) -> set[str]:
 
 
 def _trees(evidence: Evidence) -> Iterator[tuple[str, ET.Element]]:
-    yield LAYOUT_PLACE, evidence.tree_outside_blocks()
+    yield evidence.layout_place, evidence.tree_outside_blocks()
     for block in evidence.leaflet.blocks:
         tree = evidence.block_tree(block.id)
         assert tree is not None, "the block is the leaflet's own"

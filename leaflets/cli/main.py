@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from leaflets.cli.options import EXAMPLE, clinic_option, json_option
+from leaflets.cli.sheet import sheet
 from leaflets.cli.words import coverage, words
 from leaflets.errors import LeafletError
 
@@ -188,4 +189,5 @@ def demo(out: Path) -> None:
 
 
 main.add_command(coverage)
+main.add_command(sheet)
 main.add_command(words)

@@ -10,6 +10,7 @@ from rich.table import Table
 from leaflets.model import Finding, Result
 from leaflets.pipeline import Explained
 from leaflets.ready import Part
+from leaflets.sheet_result import SheetResult
 
 _STYLES = {"stop": "bold red", "warn": "yellow", "note": "dim"}
 _console = Console(soft_wrap=True, highlight=False)
@@ -30,6 +31,21 @@ def show_result(result: Result) -> None:
     grade = result.readability and result.readability["grade"]
     reading = f", grade {grade}" if grade is not None else ""
     _console.print(f"[bold]{escape(result.ref)}[/]: leaflet {result.leaflet_id}, {result.pages} pages{reading}")
+    for path in result.files.values():
+        _console.print(f"  {escape(path)}")
+
+
+def show_sheet(result: SheetResult) -> None:
+    """Print what came of a sheet for everybody: files or the reasons why there are none, then every finding."""
+    show_findings(result.findings)
+    if result.status == "stopped":
+        _console.print(f"[bold red]Stopped[/]: no sheet for {escape(result.sheet)}.")
+        return
+    for part in result.parts:
+        grade = part.readability["grade"]
+        reading = f", grade {grade}" if grade is not None else ""
+        name = f"{result.sheet} {part.name}".strip()
+        _console.print(f"[bold]{escape(name)}[/] ({part.language}): {part.leaflet_id}, {part.pages} pages{reading}")
     for path in result.files.values():
         _console.print(f"  {escape(path)}")
 

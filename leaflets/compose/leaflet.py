@@ -17,7 +17,6 @@ from leaflets.model import ComposedBlock, Leaflet, PlannedBlock
 from leaflets.readability.segment import base_language
 from leaflets.rules.sources import named_sources
 
-_LAYOUT = "layouts/leaflet.html"
 DRAFT_MARKS = frozenset(
     {
         "Draft. These words are not approved for patients.",
@@ -32,7 +31,7 @@ _CORE_SECTIONS = frozenset({"now", "expect", "care", "next"})
 
 
 @dataclass
-class _Figures:
+class Figures:
     """Draws the figures a leaflet asks for, each once, and keeps them by address."""
 
     words: Words
@@ -71,21 +70,36 @@ def compose(
     signed_off, contexts = situation.signed_off, words.shared_contexts
     gaps_in = [block.id for block in words.blocks.values() if not block.safety] if situation.allow_gaps else ()
     recorder = MessageRecorder(situation.language, situation.catalogue, signed_off, contexts, gaps_in)
-    for_staff = MessageRecorder(situation.clinic_language, situation.clinic_catalogue, signed_off, contexts)
-    figures = _Figures(words, accent)
+    figures = Figures(words, accent)
     shared = {**template_values(situation, recorder), "figure": figures.figure}
     blocks: list[ComposedBlock] = []
     problems: list[Problem] = []
     for one in planned:
         if one.id not in left_out:
             try:
-                blocks.append(_compose_block(words, one, situation, shared, recorder))
+                blocks.append(compose_block(words, one, situation, shared, recorder))
             except LeafletError as error:
                 problems += error.problems
     if problems:
         raise LeafletError(problems)
     blocks.sort(key=lambda block: (_SECTION_ORDER[block.section], -block.priority, block.id))
     main_message = _main_message(words, blocks, situation, shared, recorder)
+    return Composition(assemble(words, blocks, situation, shared, recorder, main_message, left_out), figures.drawn)
+
+
+def assemble(
+    words: Words,
+    blocks: Sequence[ComposedBlock],
+    situation: Situation,
+    shared: Mapping[str, object],
+    recorder: MessageRecorder,
+    main_message: Markup = Markup(),
+    left_out: tuple[str, ...] = (),
+) -> Leaflet:
+    """Put blocks on the page of the situation's layout. `shared`: the values that all templates see."""
+    for_staff = MessageRecorder(
+        situation.clinic_language, situation.clinic_catalogue, situation.signed_off, words.shared_contexts
+    )
     values = {
         **shared,
         "sections": {name: [block for block in blocks if block.section == name] for name in SECTIONS},
@@ -98,20 +112,19 @@ def compose(
         "clinic_direction": "rtl" if cldr.is_right_to_left(situation.clinic_language) else "ltr",
         "approved": False,
     }
-    page = render_template(words, _LAYOUT, values)
+    page = render_template(words, situation.layout, values)
     if all(message.state == "reviewed" for message in recorder.used if message.source not in DRAFT_MARKS):
-        page = render_template(words, _LAYOUT, {**values, "approved": True})
+        page = render_template(words, situation.layout, {**values, "approved": True})
     digest = hashlib.blake2b(f"{situation.content_version}\n{page}".encode(), digest_size=5).hexdigest().upper()
     leaflet_id = f"L-{digest[:5]}-{digest[5:]}"
     page = page.replace(_ID_GOES_HERE, leaflet_id)
-    root = parse_fragment(page.removeprefix("<!DOCTYPE html>"), f"templates/{_LAYOUT}")
-    title = root.findtext("html/head/title", "").strip()
-    leaflet = Leaflet(
+    root = parse_fragment(page.removeprefix("<!DOCTYPE html>"), f"templates/{situation.layout}")
+    return Leaflet(
         id=leaflet_id,
         language=situation.language,
         reader=situation.reader,
         format=situation.format,
-        title=title,
+        title=root.findtext("html/head/title", "").strip(),
         main_message=str(main_message),
         html=page,
         blocks=tuple(blocks),
@@ -119,7 +132,6 @@ def compose(
         messages=recorder.used,
         units=units_of(root, "layout", graded=True, inner={block.id: block.units for block in blocks}),
     )
-    return Composition(leaflet, figures.drawn)
 
 
 def mark_of(leaflet: Leaflet, recorder: MessageRecorder) -> str | None:
@@ -147,14 +159,20 @@ def core_words(leaflet: Leaflet) -> int:
     )
 
 
-def _compose_block(
+def compose_block(
     words: Words,
     planned: PlannedBlock,
     situation: Situation,
     shared: Mapping[str, object],
     recorder: MessageRecorder,
 ) -> ComposedBlock:
-    block = words.blocks.get(planned.id)
+    """Return one block with its words in place. `shared`: the values that are the same for every block.
+
+    Raises:
+        LeafletError: it has no words, or none for this reader.
+
+    """
+    block = words.words_of(planned.id)
     if block is None:
         place = f"templates/blocks/{planned.id}.html"
         raise LeafletError.at(place, f"is named by the rule {planned.rule} but does not exist", "write the block")

@@ -7,8 +7,7 @@ from leaflets.catalogue.extraction import Template, extract_messages
 from leaflets.catalogue.message import SourceMessage
 from leaflets.compose.words import Words, context_of
 
-_BLOCKS = "blocks/"
-_WITH_MESSAGES = ("blocks/", "layouts/", "macros/")
+_WITH_MESSAGES = ("blocks/", "layouts/", "macros/", "school/")
 
 
 def source_messages(words: Words) -> tuple[SourceMessage, ...]:
@@ -28,7 +27,7 @@ def _templates(words: Words) -> Iterator[Template]:
     for path, text in sorted(words.sources.items()):
         if not path.startswith(_WITH_MESSAGES) or not path.endswith(".html"):
             continue
-        block = words.blocks.get(context_of(path)) if path.startswith(_BLOCKS) else None
+        block = words.words_of(context_of(path))
         yield Template(
             context=context_of(path),
             place=f"templates/{path}" if block is None else block.place,

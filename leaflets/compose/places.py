@@ -37,9 +37,7 @@ def message_of(unit: str, at: int, messages: tuple[Message, ...]) -> Message | N
 
 
 def _templates(words: Words, block: str) -> Iterator[str]:
-    own = f"blocks/{block}.html"
-    if own in words.sources:
-        yield own
+    yield from (own for own in (f"blocks/{block}.html", f"{block}.html") if own in words.sources)
     yield from (f"{context}.html" for context in reversed(words.shared_contexts))
 
 

@@ -58,6 +58,9 @@ class Situation:
             gap instead of stopping the leaflet.
         clinic_language: of the people who hand the leaflet over, BCP 47.
         clinic_catalogue: of that language. None: it is the source language.
+        layout: the template of the whole page, by its path below `templates/`.
+        topic: of a prevention leaflet, made without a visit. None: it is none.
+        for_school: whether it goes home from a school: no clinic is named, and "us" is nobody.
         help_first: whether the get-help panel stands before what was found, after which it would break over page 1.
 
     """
@@ -83,6 +86,9 @@ class Situation:
     clinic_language: str = SOURCE_LANGUAGE
     clinic_catalogue: Catalogue | None = None
     help_first: bool = False
+    layout: str = "layouts/leaflet.html"
+    topic: str | None = None
+    for_school: bool = False
 
     @property
     def direction(self) -> str:
@@ -136,6 +142,8 @@ def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str
         "clinic": situation.clinic,
         "country": situation.country,
         "signs": situation.signs,
+        "topic": situation.topic,
+        "for_school": situation.for_school,
         "reader": situation.reader,
         "language": situation.language,
         "format": situation.format,

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from types import MappingProxyType
-from typing import Literal, get_args
+from typing import Any, Literal, get_args
 
 from jinja2 import (
     DictLoader,
@@ -27,6 +27,7 @@ SECTIONS: tuple[Section, ...] = get_args(Section)
 _HEADER = re.compile(r"\A\s*\{#(.*?)#\}", re.DOTALL)
 _KEYS = frozenset({"section", "priority", "safety", "main", "graded", "source", "reviewed", "owner"})
 _BLOCKS = "blocks/"
+_SCHOOL = "school/"
 _TEMPLATES = "templates/"
 _SHARED_FOLDERS = ("layouts/", "macros/")
 
@@ -66,6 +67,7 @@ class Words:
 
     Attributes:
         blocks: by id.
+        sheets: the parts of a school pack, by id: `school/name`; no rule gives them.
         sources: each template's text by its path below `templates/`.
         places: where a template stands, by that path, where it is a clinic's own.
 
@@ -75,6 +77,11 @@ class Words:
     blocks: Mapping[str, BlockWords]
     sources: Mapping[str, str]
     places: Mapping[str, str] = field(default_factory=dict)
+    sheets: Mapping[str, BlockWords] = field(default_factory=dict)
+
+    def words_of(self, block_id: str) -> BlockWords | None:
+        """Return the words of a block or of a part of a school pack. None: there is no such template."""
+        return self.blocks.get(block_id) or self.sheets.get(block_id)
 
     def place(self, path: str) -> str:
         """Return where a template stands, as messages show it."""
@@ -133,6 +140,18 @@ def render_words(block: BlockWords, name: str, values: Mapping[str, object]) -> 
         return "".join(render(block.template.new_context(dict(values)))).strip()
 
 
+def lists_in(words: Words, path: str, name: str) -> Any:  # noqa: ANN401 - as the template writes it
+    """Return what a template sets under a name, such as a list of messages with their answers, not yet put into words.
+
+    Raises:
+        LeafletError: the template does not exist, or does not set it.
+
+    """
+    with _faults_of_templates(path):
+        module = words.environment.get_template(path).make_module({"N_": lambda message: message})
+        return getattr(module, name)
+
+
 @contextmanager
 def _faults_of_templates(path: str) -> Iterator[None]:
     """Turn what goes wrong while a template is rendered into an error at the template's own line."""
@@ -183,6 +202,7 @@ def parse_words(
     environment.policies["ext.i18n.trimmed"] = True
     environment.newstyle_gettext = True  # type: ignore[attr-defined]  # set by the extension
     blocks: dict[str, BlockWords] = {}
+    sheets: dict[str, BlockWords] = {}
     problems: list[Problem] = []
     for path, text in templates.items():
         try:
@@ -192,11 +212,11 @@ def parse_words(
             name = f"{places.get(broken, f'{_TEMPLATES}{broken}')}:{error.lineno}"
             problems.append(Problem(name, f"is not a template: {error.message}", "mend the tag"))
             continue
-        if path.startswith(_BLOCKS):
+        if path.startswith((_BLOCKS, _SCHOOL)) and path.endswith(".html"):
             block = _parse_block(path, places.get(path, f"{_TEMPLATES}{path}"), text, template, problems)
             if block is not None:
-                blocks[block.id] = block
-    return Words(environment, blocks, dict(templates), dict(places)), problems
+                (sheets if path.startswith(_SCHOOL) else blocks)[block.id] = block
+    return Words(environment, blocks, dict(templates), dict(places), sheets), problems
 
 
 def _parse_block(path: str, name: str, text: str, template: Template, problems: list[Problem]) -> BlockWords | None:

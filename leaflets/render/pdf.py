@@ -27,6 +27,7 @@ from leaflets.render import (
 )
 from leaflets.render.fetcher import Asset, LockedFetcher
 from leaflets.render.fonts import FONT_FILES, FONT_FOLDER, isolate_fonts
+from leaflets.render.overflow import texts_outside
 
 _ONE_AT_A_TIME = threading.RLock()
 
@@ -56,12 +57,14 @@ class RenderedPdf:
         pages: how many pages it has, at least 1.
         anchors: the page, counted from 1, on which each element that has an id starts. What is not laid out
             (`display: none`, or no box of its own) is left out.
+        outside: pieces of text that reach over the edge of their column or page, where they were asked for.
 
     """
 
     pdf: bytes
     pages: int
     anchors: Mapping[str, int]
+    outside: tuple[str, ...] = ()
 
 
 def load_stylesheet(css: str, assets: Mapping[str, Asset]) -> Stylesheet:
@@ -89,13 +92,16 @@ def load_stylesheet(css: str, assets: Mapping[str, Asset]) -> Stylesheet:
         return Stylesheet(parsed, fonts, counters)
 
 
-def render_pdf(html: str, *, stylesheet: Stylesheet, assets: Mapping[str, Asset]) -> RenderedPdf:
+def render_pdf(
+    html: str, *, stylesheet: Stylesheet, assets: Mapping[str, Asset], find_outside: bool = False
+) -> RenderedPdf:
     """Lay out and write one document.
 
     Args:
         html: the whole document, with a language and a title; every address in it starts with `asset:`.
         stylesheet: how it looks.
         assets: the pictures it may name, each under its whole address, as in `asset:figures/ear-left.svg`.
+        find_outside: whether to look for text that reaches over the edge of its column or page.
 
     Raises:
         LeafletError: when anything in the document or its pictures is not understood, a character is in no font, an
@@ -119,8 +125,9 @@ def render_pdf(html: str, *, stylesheet: Stylesheet, assets: Mapping[str, Asset]
         )
         if not document.metadata.title:
             raise LeafletError.at("leaflet", "the document has no title", "give the layout a <title>")
+        outside = texts_outside(document) if find_outside else ()
         pdf = document.write_pdf(finisher=finish, **variant)
-    return RenderedPdf(pdf, len(document.pages), MappingProxyType(_first_pages(document)))
+    return RenderedPdf(pdf, len(document.pages), MappingProxyType(_first_pages(document)), outside)
 
 
 def _first_pages(document: Any) -> dict[str, int]:  # noqa: ANN401 # WeasyPrint ships no types
