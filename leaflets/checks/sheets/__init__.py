@@ -3,6 +3,7 @@
 A sheet has evidence like a leaflet, with nobody's visit in it: what asks about a person's findings has nothing to ask.
 """
 
+from dataclasses import replace
 from types import ModuleType
 
 from leaflets.checks import (
@@ -46,6 +47,9 @@ _OF_EVERY_SHEET: tuple[ModuleType, ...] = (
     missing_characters,
     *OWN_CHECKS,
 )
+_WHOLE = "the whole leaflet"
+"""The place of a finding of leaflets that is about no part of it."""
+
 _OF_TOPICS: tuple[ModuleType, ...] = (get_help, nothing_inside, printed_values, clinic_lines)
 _OF_TOPIC_PAGES: tuple[ModuleType, ...] = (help_on_first_page, page_count, left_out)
 
@@ -55,7 +59,13 @@ def check_sheet(evidence: Evidence) -> list[Finding]:
     modules = _OF_EVERY_SHEET + (_OF_TOPICS if evidence.situation.topic is not None else ())
     if evidence.situation.topic is None and evidence.block(get_help.BLOCK) is not None:
         modules += (get_help,)
-    return in_order(finding for module in modules for finding in module.check(evidence))
+    found = [finding for module in modules for finding in module.check(evidence)]
+    return in_order(replace(one, place=_whole(evidence)) if one.place == _WHOLE else one for one in found)
+
+
+def _whole(evidence: Evidence) -> str:
+    """Return how a finding on a sheet as a whole names it: a pack has several."""
+    return evidence.layout_place if evidence.situation.topic else evidence.place(evidence.leaflet.blocks[0].id)
 
 
 def check_sheet_pages(evidence: Evidence, laid_out: does_not_fit.LaidOut) -> list[Finding]:
