@@ -101,7 +101,7 @@ def make_school_pack(
     if out is None or result.status == "stopped":
         return result
     languages = request.language if request.beside is None else f"{request.language}-{request.beside}"
-    name = f"school.{request.band}.{languages}"
+    name = f"school.{request.band}.{languages}.{request.paper}"
     return result.with_files(write_together(Path(out), name, contents))
 
 

@@ -1,14 +1,14 @@
 """Finding text that reaches over the edge of its column or page, once a document is laid out.
 
-What is too high goes on to the next page by itself; a word that is too wide stays where it is, and is cut or printed over
-what stands beside it, without any warning of the layout.
+What is too high goes on to the next page by itself. But a word that is too wide stays where it is, and so does a line
+too many in a margin: it is cut, or printed over what stands beside it, without any warning of the layout.
 """
 
 from collections.abc import Iterator
 from typing import Any
 
 _TOLERANCE = 1.0  # CSS pixels: what rounding leaves
-_PRINTER_MARGIN = 19.0  # CSS pixels, 5 mm: what office printers leave white at least; common practice, no source
+_PRINTER_MARGIN = 19.0  # CSS pixels, 5 mm: what office printers leave white at most; common practice, no source
 
 
 def texts_outside(document: Any) -> tuple[str, ...]:  # noqa: ANN401 # WeasyPrint ships no types
@@ -16,8 +16,21 @@ def texts_outside(document: Any) -> tuple[str, ...]:  # noqa: ANN401 # WeasyPrin
     found: dict[str, None] = {}
     for page in document.pages:
         edges = (_PRINTER_MARGIN, page.width - _PRINTER_MARGIN)
-        found.update(dict.fromkeys(_outside(page._page_box, *edges)))  # noqa: SLF001 # there is no other way to it
+        lowest = page.height - _PRINTER_MARGIN / 2
+        root = page._page_box  # noqa: SLF001 # there is no other way to it
+        found.update(dict.fromkeys(_outside(root, *edges)))
+        found.update(dict.fromkeys(_above_or_below(root, _PRINTER_MARGIN / 2, lowest)))
     return tuple(found)
+
+
+def _above_or_below(box: Any, top: float, bottom: float) -> Iterator[str]:  # noqa: ANN401
+    text = getattr(box, "text", None)
+    if isinstance(text, str):
+        if text.strip() and (box.position_y < top or box.position_y + box.height > bottom):
+            yield text.strip()
+        return
+    for child in getattr(box, "children", ()):
+        yield from _above_or_below(child, top, bottom)
 
 
 def _outside(box: Any, left: float, right: float) -> Iterator[str]:  # noqa: ANN401
