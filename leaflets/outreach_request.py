@@ -1,6 +1,5 @@
-"""What somebody asks for who makes a sheet for everybody: by topic, or for a school class. No field is about a person."""
+"""What is asked for a sheet for everybody, by topic or for a school class. No field is about a person."""
 
-import datetime
 from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field

@@ -153,7 +153,9 @@ def _compose(part: Part, request: SchoolRequest, content: Content) -> _Made:
             situation, layout=LAYOUT, for_school=True, block_ids=frozenset(block.id for block in blocks)
         )
         composition = compose_school_part(content.words, part, class_set, situation, content.clinic.file.accent)
-        versions.append((evidence_of(replace(plan, blocks=blocks), situation, composition.leaflet, content), composition))
+        versions.append(
+            (evidence_of(replace(plan, blocks=blocks), situation, composition.leaflet, content), composition)
+        )
     return _Made(part, tuple(versions))
 
 

@@ -132,9 +132,7 @@ def _compose(request: TopicRequest, topic: Topic, content: Content) -> tuple[Evi
     blocks = tuple(
         PlannedBlock(block_id, f"topics/{topic.id}", _BOTH_EARS, (f"topic = {topic.id}",)) for block_id in topic.blocks
     )
-    situation = replace(
-        situation, layout=_LAYOUT, topic=topic.id, help_first=True, block_ids=frozenset(topic.blocks)
-    )
+    situation = replace(situation, layout=_LAYOUT, topic=topic.id, help_first=True, block_ids=frozenset(topic.blocks))
     composition = compose_to_fit(content, blocks, situation)
     return evidence_of(replace(plan, blocks=blocks), situation, composition.leaflet, content), composition
 
@@ -171,5 +169,3 @@ def evidence_of(plan: Plan, situation: Situation, leaflet: Leaflet, content: Con
 def _blocks(evidence: Evidence) -> tuple[PlannedBlock, ...]:
     planned = {block.id: block for block in evidence.plan.blocks}
     return tuple(planned[block.id] for block in evidence.leaflet.blocks)
-
-

@@ -69,7 +69,9 @@ def sheet(
     else:
         of_schools = {"--band": band, "--class-size": class_size, "--seed": seed}
         if (given := [name for name, value in of_schools.items() if value is not None]) and topic:
-            raise LeafletError.at(given[0], "is for a school pack alone", "leave it out, or ask for: leaflets sheet school")
+            raise LeafletError.at(
+                given[0], "is for a school pack alone", "leave it out, or ask for: leaflets sheet school"
+            )
         result = sheets.make_sheet(
             topic, language=language, beside=beside, country=country, paper=paper, clinic=clinic, out=out
         )

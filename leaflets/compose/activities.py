@@ -10,7 +10,7 @@ from leaflets.compose.places import place_of_message
 from leaflets.compose.words import Words, lists_in
 from leaflets.errors import LeafletError, Problem
 from leaflets.outreach.letters import alphabet, letters_of
-from leaflets.outreach.seeded import Draws, Drawn
+from leaflets.outreach.seeded import Drawn, Draws
 from leaflets.outreach.unwanted import unwanted_words
 from leaflets.outreach.wax_path import WaxPath, make_wax_path
 from leaflets.outreach.word_search import Direction, WordSearch, layout_for, make_word_search

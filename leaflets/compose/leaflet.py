@@ -39,6 +39,7 @@ class Figures:
     drawn: dict[str, str] = field(default_factory=dict)
 
     def figure(self, name: str, side: str, alternative: str) -> Markup:
+        """Return a drawing for one ear, with what it shows in words."""
         address = f"asset:{name}-{side}.svg"
         if address not in self.drawn:
             values = {"side": side, "accent": self.accent}
@@ -93,7 +94,7 @@ def assemble(
     situation: Situation,
     shared: Mapping[str, object],
     recorder: MessageRecorder,
-    main_message: Markup = Markup(),
+    main_message: str = "",
     left_out: tuple[str, ...] = (),
 ) -> Leaflet:
     """Put blocks on the page of the situation's layout. `shared`: the values that all templates see."""

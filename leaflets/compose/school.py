@@ -1,4 +1,4 @@
-"""The parts of a school pack: a child's sheet, a poster, activities with answers, a letter home, notes for the teacher."""
+"""The parts of a school pack: a child's sheet, a poster, activities and answers, a letter home, teacher's notes."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
@@ -72,16 +72,14 @@ def compose_school_part(
     figures = Figures(words, accent)
     pages: tuple[ActivityPage, ...] = ()
     if part in _MADE_AFRESH:
-        pages = activity_pages(
-            words, recorder, class_set.band, f"school/{part}", class_set.seed, class_set.class_size
-        )
+        pages = activity_pages(words, recorder, class_set.band, f"school/{part}", class_set.seed, class_set.class_size)
     band = class_set.band
     shared = {
         **template_values(situation, recorder),
         "figure": figures.figure,
         "part": part,
         "band": band,
-        "band_name": Markup('<span class="age" dir="ltr">{}</span>').format(band.replace("-", "–")),
+        "band_name": Markup('<span class="age" dir="ltr">{}</span>').format(band.replace("-", "\N{EN DASH}")),
         "seed": class_set.seed,
         "own_words": lambda text: Markup('<span class="seed">{}</span>').format(text),
         "volume_percent": Markup('<span class="measure">{}</span>').format(situation.numbers.whole(_LOUDEST)),

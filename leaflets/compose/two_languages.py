@@ -59,5 +59,6 @@ def _mark(words: ET.Element, language: str) -> None:
 
 def _named_by_both(page: str, first: Leaflet, second: Leaflet, *, foot: bool = True) -> str:
     """Put the second title beside the first, and the second id beside the first where one foot stands for both."""
-    page = page.replace(f"<title>{first.title}</title>", f"<title>{first.title} – {second.title}</title>", 1)
+    both = f"<title>{first.title} \N{EM DASH} {second.title}</title>"
+    page = page.replace(f"<title>{first.title}</title>", both, 1)
     return page.replace(f">{first.id}<", f">{first.id} {second.id}<") if foot else page

@@ -53,7 +53,9 @@ def parse_topics(file: TomlFile) -> tuple[Mapping[str, Topic], list[Problem]]:
                 reader.fault(("blocks", number), f"'{block_id}' is about a visit, and not for everybody", hint)
         reader_name = next((known for known in _READERS if known == (reader.get("reader") or "adult")), None)
         if reader_name is None:
-            reader.fault(("reader",), "is not a reader of these leaflets", did_you_mean(str(reader.get("reader")), _READERS))
+            reader.fault(
+                ("reader",), "is not a reader of these leaflets", did_you_mean(str(reader.get("reader")), _READERS)
+            )
         elif source is not None and reviewed is not None and len(problems) == before:
             every = tuple(dict.fromkeys((*blocks, *IN_EVERY_LEAFLET)))
             topics[name] = Topic(name, reader_name, every, source, reviewed, file.place(name))

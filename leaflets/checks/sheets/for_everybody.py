@@ -22,14 +22,15 @@ from leaflets.rules.topics import FOR_EVERYBODY
 CODE = "SAFE09"
 
 _SCHOOL = "school"
-_OWN_FIGURES = ("number-of-sheet", "answer-number", "measure", "code", "review-day", "sources", "seed", "age", "grid")
+_OWN_FIGURES = ("number-of-sheet", "answer-number", "measure", "review-day", "sources", "seed", "age", "grid")
 """Classes of what prints figures of its own in a school sheet, each put in by a template and by nobody's words."""
 
 _DOSE = re.compile(
     r"\b\d+\s*(?:drops?|ml|mg|sprays?|puffs?|tablets?|teaspoons?)\b|\b(?:dose|dosage|times a day)\b", re.IGNORECASE
 )
 _MEDICINE = re.compile(
-    r"\b(?:medicines?|(?:ear|eye|nose|use|put|try|give|need|the|with|some) drops?|sprays?|tablets?|pills?|syrup|painkillers?|cream|oil|peroxide)\b",
+    r"\b(?:medicines?|(?:ear|eye|nose|use|put|try|give|need|the|with|some) drops?|sprays?|tablets?|pills?|syrup|painkillers?"
+    r"|cream|oil|peroxide)\b",
     re.IGNORECASE,
 )
 _LINE_TO_FILL_IN = re.compile(r"_{3,}|\.{5,}|…{2,}")

@@ -1,7 +1,7 @@
 """RULE18: a sheet whose words nobody approved, without the mark that says so.
 
-What: a message of the sheet is not reviewed, or the clinic is the invented one, and the page has no mark with words; the
-mark stands in the margin of every page.
+What: a message of the sheet is not reviewed, or the clinic is the invented one, and the page has no mark with words.
+The mark stands in the margin of every page.
 Why: what is drafted looks finished once it is printed, and a sheet goes to a whole class.
 Source: DCB0129, change control; common practice, no source.
 """

@@ -29,7 +29,10 @@ def check(evidence: Evidence) -> Iterator[Finding]:
     for block in evidence.leaflet.blocks:
         if block.id in FOR_CHILDREN:
             printed = evidence.printed_blocks().get(block.id, ET.Element("div"))
-            for mark, meaning in (("data-help", "to tell a grown-up"), ("data-nothing-inside", "to put nothing in ears")):
+            for mark, meaning in (
+                ("data-help", "to tell a grown-up"),
+                ("data-nothing-inside", "to put nothing in ears"),
+            ):
                 if not any(mark in element.keys() and text_of(element) for element in printed.iter()):  # noqa: SIM118
                     hint = f"write it in an element with {mark}"
                     yield Finding(CODE, "stop", evidence.place(block.id), f"nothing tells a child {meaning}", hint)
