@@ -2,9 +2,9 @@
 
 from typing import Annotated
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
 
-from leaflets.record_types import Day, Line
+from leaflets.record_types import Day, Line, contradiction
 from leaflets.visit import Person, PlanRecord, Visit
 from leaflets.vocabulary import AgeBand, Paper, Reader
 
@@ -19,6 +19,20 @@ Language = Annotated[
     Field(pattern=r"^[A-Za-z]{2,3}([-_][A-Za-z0-9]{2,8})*$", description="write a language as en or en-GB: BCP 47"),
 ]
 Country = Annotated[str, Field(pattern=r"^[A-Z]{2}$", description="write two capitals, as GB: ISO 3166")]
+
+
+def _a_class(size: int) -> int:
+    """Refuse a class of nobody, and one that no school has."""
+    if not SMALLEST_CLASS <= size <= LARGEST_CLASS:
+        hint = f"give {SMALLEST_CLASS} to {LARGEST_CLASS}; make a larger group class by class, each with its own seed"
+        raise contradiction(f"{size} is no class size", hint)
+    return size
+
+
+def _short(seed: str) -> str:
+    if len(seed) > LONGEST_SEED:
+        raise contradiction(f"has {len(seed)} characters", f"give {LONGEST_SEED} at most, such as a class's name")
+    return seed
 
 
 class _Request(BaseModel):
@@ -51,8 +65,8 @@ class SchoolRequest(_Request):
     """
 
     band: AgeBand
-    class_size: Annotated[int, Field(ge=SMALLEST_CLASS, le=LARGEST_CLASS, strict=True)] = 1
-    seed: Annotated[Line, Field(max_length=LONGEST_SEED)] = "1"
+    class_size: Annotated[int, Field(strict=True), AfterValidator(_a_class)] = 1
+    seed: Annotated[Line, BeforeValidator(_short)] = "1"
 
 
 def nobodys_visit(request: TopicRequest | SchoolRequest, reader: Reader, age_years: int | None) -> Visit:

@@ -14,6 +14,8 @@ from leaflets.records import shown, validation_faults
 _Request = TypeVar("_Request", TopicRequest, SchoolRequest)
 _ARGUMENTS = ("topic",)
 """Fields that the command takes without an option."""
+_ALSO = {"topic": ("school",)}
+"""What the command takes in the place of a field's own values."""
 
 
 def read_request(model: type[_Request], given: Mapping[str, Any], content: Content) -> _Request:
@@ -64,7 +66,7 @@ def _not_offered(data: Mapping[str, Any], content: Content) -> list[Problem]:
         value = data.get(field)
         if isinstance(value, str) and value not in known:
             said = f"there are no sheets for the {'language' if field == 'beside' else field} {shown(value)}"
-            hint = did_you_mean(value, [one for one in known if one not in PSEUDO_LOCALES])
+            hint = did_you_mean(value, [one for one in (*known, *_ALSO.get(field, ())) if one not in PSEUDO_LOCALES])
             problems.append(Problem(place_of(field), said, hint))
     beside = data.get("beside")
     if beside is not None and beside == data.get("language"):

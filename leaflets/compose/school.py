@@ -1,6 +1,5 @@
 """The parts of a school pack: a child's sheet, a poster, activities and answers, a letter home, teacher's notes."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
@@ -110,7 +109,7 @@ def _maze(words: Words, figures: Figures, page: ActivityPage, shown: str, *, sol
     """Draw the path of wax of a page. `shown`: what stands in place of the picture."""
     address = f"asset:wax-path-{page.number}{'-solved' if solved else ''}.svg"
     data = svg_path_data(page.path, _CELL)
-    values: Mapping[str, object] = {
+    values: dict[str, object] = {
         "walls": data.walls,
         "way": data.way if solved else "",
         "width": data.width,

@@ -29,8 +29,8 @@ _DOSE = re.compile(
     r"\b\d+\s*(?:drops?|ml|mg|sprays?|puffs?|tablets?|teaspoons?)\b|\b(?:dose|dosage|times a day)\b", re.IGNORECASE
 )
 _MEDICINE = re.compile(
-    r"\b(?:medicines?|(?:ear|eye|nose|use|put|try|give|need|the|with|some) drops?|sprays?|tablets?|pills?|syrup|painkillers?"
-    r"|cream|oil|peroxide)\b",
+    r"\b(?:medicines?|(?:ear|eye|nose|use|put|try|give|need|the|with|some) drops?|sprays?|tablets?|pills?|syrup"
+    r"|painkillers?|cream|oil|peroxide)\b",
     re.IGNORECASE,
 )
 _LINE_TO_FILL_IN = re.compile(r"_{3,}|\.{5,}|…{2,}")
