@@ -29,8 +29,8 @@ def _a_class(size: int) -> int:
     return size
 
 
-def _short(seed: str) -> str:
-    if len(seed) > LONGEST_SEED:
+def _short(seed: object) -> object:
+    if isinstance(seed, str) and len(seed) > LONGEST_SEED:
         raise contradiction(f"has {len(seed)} characters", f"give {LONGEST_SEED} at most, such as a class's name")
     return seed
 
