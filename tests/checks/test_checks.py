@@ -13,8 +13,8 @@ from leaflets.checks import CHECKS, LAYOUT_CHECKS
 from leaflets.checks.evidence import Evidence, Example, LayoutExample, Pages
 from leaflets.model import Finding
 
-NO_CHECKS = {"evidence", "changes"}
-"""Modules of the folder that are no checks: what checks look at, and how their examples are made."""
+NO_CHECKS = {"evidence", "changes", "sheets"}
+"""No checks of leaflets: what checks look at, how their examples are made, and the checks of sheets for everybody."""
 
 ALL = (*CHECKS, *LAYOUT_CHECKS)
 FAMILIES = ("SAFE", "READ", "TRAN", "FONT", "RULE", "PAGE")

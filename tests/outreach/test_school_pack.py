@@ -72,7 +72,9 @@ def test_beside_letter_the_poster_is_twice_as_large(pack: Pack) -> None:
 
 @pytest.mark.parametrize("part", PARTS)
 @pytest.mark.parametrize("band", BANDS)
-def test_every_page_carries_the_mark_of_a_draft_and_names_nobody(band: str, part: str, pack: Pack, content: Content) -> None:
+def test_every_page_carries_the_mark_of_a_draft_and_names_nobody(
+    band: str, part: str, pack: Pack, content: Content
+) -> None:
     for page in pages_of(file_of(pack(band), part)):
         assert "not approved for patients" in page
         assert re.search(r"L-\w{5}-\w{5}", page)

@@ -27,7 +27,9 @@ EXAMPLES = [
 def test_every_module_of_the_folder_is_run_and_has_a_code_of_its_own() -> None:
     names = {module.name for module in pkgutil.iter_modules(leaflets.checks.sheets.__path__)}
     assert names == {module.__name__.rsplit(".", 1)[-1] for module in ALL}
-    others = {code for module in (*CHECKS, *LAYOUT_CHECKS) for code in (getattr(module, "CODES", None) or (module.CODE,))}
+    others = {
+        code for module in (*CHECKS, *LAYOUT_CHECKS) for code in (getattr(module, "CODES", None) or (module.CODE,))
+    }
     assert len({module.CODE for module in ALL}) == len(ALL)
     assert not {module.CODE for module in ALL} & others
 
@@ -41,9 +43,7 @@ def test_a_check_says_what_why_and_from_where(module: object) -> None:
 
 
 @pytest.mark.parametrize(("module", "example", "kind"), EXAMPLES)
-def test_an_example_of_a_check_holds(
-    module: object, example: object, kind: str, part_evidence: PartEvidence
-) -> None:
+def test_an_example_of_a_check_holds(module: object, example: object, kind: str, part_evidence: PartEvidence) -> None:
     evidence, _ = part_evidence("child-sheet")
     findings = list(module.check(example.change(evidence)))  # type: ignore[attr-defined]
     assert bool(findings) == (kind == "BAD")
@@ -54,9 +54,7 @@ def test_an_example_of_a_check_holds(
 @pytest.mark.parametrize(
     ("example", "kind"), [(one, "GOOD") for one in does_not_fit.GOOD] + [(one, "BAD") for one in does_not_fit.BAD]
 )
-def test_what_does_not_fit_is_found(
-    example: does_not_fit.SheetExample, kind: str, part_evidence: PartEvidence
-) -> None:
+def test_what_does_not_fit_is_found(example: does_not_fit.SheetExample, kind: str, part_evidence: PartEvidence) -> None:
     evidence, _ = part_evidence("child-sheet")
     assert bool(list(does_not_fit.check(evidence, example.laid_out))) == (kind == "BAD")
 

@@ -59,7 +59,9 @@ def test_bad_input_is_one_line_with_its_option_and_what_to_do(
 
 
 def test_everything_that_is_wrong_is_said_at_once(tmp_path: Path) -> None:
-    code, output = run("school", "--band", "8", "--class-size", "0", "--language", "zz", "--country", "ZZ", out=tmp_path)
+    code, output = run(
+        "school", "--band", "8", "--class-size", "0", "--language", "zz", "--country", "ZZ", out=tmp_path
+    )
     assert code == 2
     assert {line.split(":")[0] for line in output.strip().splitlines()} == {
         "--band",
