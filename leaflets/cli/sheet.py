@@ -6,18 +6,15 @@ from pathlib import Path
 
 import click
 
-from leaflets.cli.options import clinic_option, json_option
+from leaflets.cli.options import EXAMPLE, clinic_option, json_option
 from leaflets.errors import LeafletError
 
 SCHOOL = "school"
 _EXIT_STOPPED = 1
-_EXAMPLES = (
-    "\b\nExamples:\n  leaflets sheet wax --language pl --out printed\n"
-    "  leaflets sheet school --band 5-7 --language pl --beside en --class-size 24 --seed autumn"
-)
+_EXAMPLE = "leaflets sheet school --band 5-7 --language pl --beside en --class-size 24 --seed autumn --out printed"
 
 
-@click.command(epilog=_EXAMPLES)
+@click.command(epilog=f"{EXAMPLE}{_EXAMPLE}")
 @click.argument("topic")
 @clinic_option
 @click.option(

@@ -9,7 +9,6 @@ import pytest
 
 from leaflets.checks.get_help import EVERYBODY
 from leaflets.content import Content, missing_topic_words
-from leaflets.errors import LeafletError
 from leaflets.model import Finding
 from leaflets.rules.toml import TomlFile
 from leaflets.rules.topics import FOR_EVERYBODY, IN_EVERY_LEAFLET, parse_topics
