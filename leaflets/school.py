@@ -41,8 +41,8 @@ _ROWS: tuple[Part, ...] = ("child-sheet", "poster")
 _LETTERS: tuple[Part, ...] = ("letter",)
 _YOUNGEST: Mapping[str, int] = {"5-7": 5, "7-11": 7}
 _SIDES = 2
-_MOST_PAGES: Mapping[Part, int] = {"child-sheet": 1, "poster": 1, "letter": 2, "notes": 2}
-"""Pages of a part in one language: a sheet is one side, a letter and notes are one sheet of paper."""
+_MOST_PAGES: Mapping[Part, int] = {"child-sheet": 2, "poster": 1, "letter": 2, "notes": 2}
+"""Pages of a part in one language: one sheet of paper, both sides; a poster is one side."""
 
 
 @dataclass(frozen=True)
@@ -191,6 +191,6 @@ def _laid_out(made: _Made, rendered: RenderedPdf, request: SchoolRequest) -> Lai
         for number in range(1, request.class_size + 1):
             wanted[f"sheet-{number}-front"] = _SIDES * number - 1
             wanted[f"sheet-{number}-back"] = _SIDES * number
-    elif most is not None and len(made.versions) > 1 and made.part != "poster":
+    elif most is not None and made.part in _LETTERS:
         most *= len(made.versions)
     return LaidOut(rendered.pages, most, rendered.anchors, wanted, rendered.outside)

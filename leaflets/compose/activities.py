@@ -19,6 +19,9 @@ from leaflets.vocabulary import AgeBand
 WORDS_FILE = "macros/school_words.html"
 FEWEST_LETTERS, MOST_LETTERS = 3, 8
 """Letters of a word in the word search: what a child of that age spells out; common practice, no source."""
+FEWEST_SYLLABLE_SIGNS = 2
+"""The same where a letter of the grid is a consonant with its vowel, so that everyday words have two."""
+_OF_SYLLABLE_SIGNS = frozenset({"Bengali", "Gurmukhi"})
 MOST_WORDS = 12
 STATEMENTS_A_PAGE: dict[AgeBand, int] = {"5-7": 4, "7-11": 5}
 """How many of the true and false sentences stand on a page; our own choice, by what fits beside the word search."""
@@ -121,6 +124,7 @@ def _unfit(searched: Sequence[str], language: str, place: str) -> list[Problem]:
             Problem(place, f"{len(searched)} words are too many for a word search", f"take {MOST_WORDS} at most")
         )
     letters = alphabet(language)
+    fewest = FEWEST_SYLLABLE_SIGNS if letters.script in _OF_SYLLABLE_SIGNS else FEWEST_LETTERS
     for number, word in enumerate(searched, 1):
         try:
             count = len(letters_of(word, letters))
@@ -128,8 +132,8 @@ def _unfit(searched: Sequence[str], language: str, place: str) -> list[Problem]:
             hint = "write single words, parted by commas, in the letters of the language"
             problems.append(Problem(place, f"word {number}, '{word}', {error}", hint))
             continue
-        if not FEWEST_LETTERS <= count <= MOST_LETTERS:
-            hint = f"take a word of {FEWEST_LETTERS} to {MOST_LETTERS} letters"
+        if not fewest <= count <= MOST_LETTERS:
+            hint = f"take a word of {fewest} to {MOST_LETTERS} letters"
             problems.append(Problem(place, f"word {number}, '{word}', has {count} letters", hint))
     return problems
 

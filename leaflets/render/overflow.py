@@ -26,7 +26,9 @@ def texts_outside(document: Any) -> tuple[str, ...]:  # noqa: ANN401 # WeasyPrin
 def _above_or_below(box: Any, top: float, bottom: float) -> Iterator[str]:  # noqa: ANN401
     text = getattr(box, "text", None)
     if isinstance(text, str):
-        if text.strip() and (box.position_y < top or box.position_y + box.height > bottom):
+        # The box of a script that hangs, as Nastaliq, is far higher than its letters: their base line tells.
+        line = box.position_y + box.baseline
+        if text.strip() and not top < line < bottom:
             yield text.strip()
         return
     for child in getattr(box, "children", ()):
