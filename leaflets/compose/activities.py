@@ -113,7 +113,7 @@ def _words_to_search(
     try:
         _search(band, recorder.language, searched, "1")
     except LeafletError as error:
-        raise LeafletError(Problem(place, f"{one.place}: {one.message}", one.hint) for one in error.problems) from None
+        raise LeafletError(Problem(place, one.message, one.hint) for one in error.problems) from None
     return recorder.language, searched
 
 
@@ -125,14 +125,18 @@ def _unfit(searched: Sequence[str], language: str, place: str) -> list[Problem]:
         )
     letters = alphabet(language)
     fewest = FEWEST_SYLLABLE_SIGNS if letters.script in _OF_SYLLABLE_SIGNS else FEWEST_LETTERS
+    known: dict[tuple[str, ...], int] = {}
     for number, word in enumerate(searched, 1):
         try:
-            count = len(letters_of(word, letters))
+            spelt = letters_of(word, letters)
         except ValueError as error:
             hint = "write single words, parted by commas, in the letters of the language"
             problems.append(Problem(place, f"word {number}, '{word}', {error}", hint))
             continue
-        if not fewest <= count <= MOST_LETTERS:
+        first = known.setdefault(spelt, number)
+        if first != number:
+            problems.append(Problem(place, f"word {number}, '{word}', is also word {first}", "take one of them out"))
+        elif not fewest <= (count := len(spelt)) <= MOST_LETTERS:
             hint = f"take a word of {fewest} to {MOST_LETTERS} letters"
             problems.append(Problem(place, f"word {number}, '{word}', has {count} letters", hint))
     return problems
