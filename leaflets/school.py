@@ -169,7 +169,8 @@ def _render(made: _Made, request: SchoolRequest, content: Content) -> RenderedPd
     for _, other in others:
         figures |= other.figures
     assets = {address: Asset(svg.encode(), "image/svg+xml") for address, svg in figures.items()}
-    style = content.styles[f"{request.paper}.css"] + _school_style(content.styles["school.css"], request.paper)
+    own = _school_style(content.styles["school.css"], request.paper)
+    style = content.styles[f"{request.paper}.css"] + content.styles["sheet.css"] + own
     stylesheet = _parsed(style_sheet(style, content.clinic.file.accent))
     return render_pdf(page, stylesheet=stylesheet, assets=assets, find_outside=True)
 

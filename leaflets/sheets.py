@@ -7,7 +7,7 @@ from pathlib import Path
 
 from leaflets.checks import in_order
 from leaflets.checks.evidence import Evidence
-from leaflets.checks.sheets import check_sheet, check_sheet_pages
+from leaflets.checks.sheets import check_sheet, check_sheet_pages, does_not_fit
 from leaflets.checks.sheets.does_not_fit import LaidOut
 from leaflets.compose.leaflet import Composition
 from leaflets.compose.two_languages import one_after_the_other
@@ -22,7 +22,7 @@ from leaflets.plan import plan as judge
 from leaflets.readability.report import grade_units
 from leaflets.render.files import write_together
 from leaflets.render.fonts import missing_characters
-from leaflets.render.html import render_html, style_sheet
+from leaflets.render.html import render_html
 from leaflets.render.pdf import load_stylesheet, render_pdf
 from leaflets.results import stops
 from leaflets.rules.topics import Topic
@@ -93,37 +93,43 @@ def _make(request: TopicRequest, content: Content) -> tuple[SheetResult, Mapping
     )
     if stops(findings):
         return result, {}
-    pages: list[Leaflet] = []
+    fits: list[Evidence] = []
     parts = []
     for evidence, composition in made:
-        sheet = sheet_for(content, evidence.situation, composition)
+        sheet = _sheet(content, evidence, composition)
         fitted, rendered = render_to_fit(content, evidence.plan.blocks, evidence.situation, composition, sheet)
         again = replace(evidence, leaflet=fitted.leaflet)
         findings += check_sheet(again) if fitted.leaflet is not evidence.leaflet else []
         findings += check_sheet_pages(again, LaidOut(rendered.pages, first_page=rendered.anchors))
         parts.append(replace(SheetPart.of("", again), pages=rendered.pages))
-        pages.append(fitted.leaflet)
-    result = replace(
-        result, status="stopped" if stops(findings) else "ok", parts=tuple(parts), findings=tuple(in_order(findings))
-    )
-    if stops(findings):
-        return result, {}
-    sheet = _sheet_for_all([sheet_for(content, one.situation, composed) for one, composed in made], content, request)
+        fits.append(again)
+    sheet = _for_all([_sheet(content, evidence, composition) for evidence, composition in made])
+    pages = [evidence.leaflet for evidence in fits]
     page = sheet.page(pages[0]) if len(pages) == 1 else one_after_the_other(pages[0], pages[1])
-    pdf = render_pdf(page, stylesheet=load_stylesheet(sheet.style, {}), assets=sheet.assets).pdf
-    html = render_html(page, sheet.style + content.styles["screen.css"], sheet.assets)
-    return result, {"pdf": pdf, "html": html.encode()}
-
-
-def _sheet_for_all(sheets: list[Sheet], content: Content, request: TopicRequest) -> Sheet:
-    """Return what the pages of all languages are laid out with."""
-    first, *others = sheets
-    if not others:
-        return first
-    style = style_sheet(
-        content.styles[f"{request.paper}.css"] + content.styles["school.css"], content.clinic.file.accent
+    printed = render_pdf(page, stylesheet=load_stylesheet(sheet.style, {}), assets=sheet.assets, find_outside=True)
+    findings += does_not_fit.check(made[0][0], LaidOut(printed.pages, outside=printed.outside))
+    stopped = stops(findings)
+    result = replace(
+        result,
+        status="stopped" if stopped else "ok",
+        blocks=_blocks(fits[0]),
+        parts=tuple(parts),
+        findings=tuple(in_order(findings)),
     )
-    return Sheet(style, {address: asset for sheet in sheets for address, asset in sheet.assets.items()})
+    if stopped:
+        return result, {}
+    html = render_html(page, sheet.style + content.styles["screen.css"], sheet.assets)
+    return result, {"pdf": printed.pdf, "html": html.encode()}
+
+
+def _sheet(content: Content, evidence: Evidence, composition: Composition) -> Sheet:
+    sheet = sheet_for(content, evidence.situation, composition)
+    return replace(sheet, style=sheet.style + content.styles["sheet.css"])
+
+
+def _for_all(sheets: list[Sheet]) -> Sheet:
+    """Return what the pages of all languages are laid out with."""
+    return replace(sheets[0], assets={address: asset for sheet in sheets for address, asset in sheet.assets.items()})
 
 
 def _compose(request: TopicRequest, topic: Topic, content: Content) -> tuple[Evidence, Composition]:

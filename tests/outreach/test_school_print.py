@@ -207,7 +207,9 @@ def test_a_word_search_is_printed_in_the_languages_own_letters(language: str, li
     catalogue = catalogue_of_sources(content, language, {wax[1]: listed})
     situation = replace(situation, layout=LAYOUT, for_school=True, catalogue=catalogue)
     composition = compose_school_part(content.words, "activities", ClassSet("5-7", 1, "oak"), situation, "#333333")
-    style = style_sheet(content.styles["a4.css"] + content.styles["school.css"], "#333333")
+    style = style_sheet(
+        content.styles["a4.css"] + content.styles["sheet.css"] + content.styles["school.css"], "#333333"
+    )
     assets = {address: Asset(svg.encode(), "image/svg+xml") for address, svg in composition.figures.items()}
     rendered = render_pdf(
         composition.leaflet.html, stylesheet=load_stylesheet(style, {}), assets=assets, find_outside=True
@@ -230,7 +232,7 @@ def test_a_word_search_is_printed_in_the_languages_own_letters(language: str, li
 
 def test_what_is_drawn_and_written_can_be_seen(content: Content) -> None:
     # 4.5 to 1 for text. Source: WCAG 2.2, success criterion 1.4.3.
-    css = content.styles["school.css"]
+    css = content.styles["sheet.css"] + content.styles["school.css"]
     colours = set(re.findall(r"(?<!-)\b(?:color|border[\w-]*|background):[^;}]*?(#[0-9a-f]{6})", css))
     assert colours <= {"#111111"}
     for one in (*colours, "#333333", content.clinic.file.accent):

@@ -8,11 +8,18 @@ from dataclasses import replace
 import pytest
 
 import leaflets.checks.sheets
+from leaflets.catalogue import sign_off_hash
 from leaflets.checks import CHECKS, LAYOUT_CHECKS
 from leaflets.checks.evidence import Evidence
 from leaflets.checks.sheets import OWN_CHECKS, OWN_LAYOUT_CHECKS, check_sheet, does_not_fit, whom_to_tell
 from leaflets.compose.leaflet import Composition
-from leaflets.compose.school import PARTS
+from leaflets.compose.messages import source_messages
+from leaflets.compose.school import LAYOUT, PARTS, ClassSet, compose_school_part, reader_of
+from leaflets.content import Content
+from leaflets.outreach_request import SchoolRequest
+from leaflets.sheets import situation_for
+
+from .conftest import DAY
 
 PartEvidence = Callable[..., tuple[Evidence, Composition]]
 ALL = (*OWN_CHECKS, *OWN_LAYOUT_CHECKS)
@@ -102,3 +109,16 @@ def test_a_panel_without_an_advice_line_sends_to_a_doctor(part_evidence: PartEvi
     evidence, _ = part_evidence("letter", country="IE")
     assert [str(one) for one in check_sheet(evidence) if one.severity == "stop"] == []
     assert evidence.situation.clinic.phone not in evidence.leaflet.html
+
+
+def test_a_sheet_whose_words_are_all_signed_off_carries_no_mark(part_evidence: PartEvidence, content: Content) -> None:
+    approved = frozenset(sign_off_hash("en", one.key, ()) for one in source_messages(content.words))
+    for part in PARTS:
+        _, draft = part_evidence(part, "5-7")
+        request = SchoolRequest(band="5-7", language="en", country="GB", date=DAY)
+        situation, _ = situation_for(request, reader_of(part, "5-7"), 5, content)
+        own = replace(situation.clinic, invented=False)
+        situation = replace(situation, layout=LAYOUT, for_school=True, signed_off=approved, clinic=own)
+        signed = compose_school_part(content.words, part, ClassSet("5-7", 1, "oak"), situation, "#333333").leaflet
+        assert ('class="mark fact"' in signed.html, 'class="mark fact"' in draft.leaflet.html) == (False, True)
+        assert {message.state for message in signed.messages} == {"reviewed"}

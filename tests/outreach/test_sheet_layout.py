@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from leaflets import school
+from leaflets import school, sheets
 from leaflets.checks.evidence import Evidence
 from leaflets.compose.leaflet import Composition
 from leaflets.compose.two_languages import one_after_the_other, row_beside_row
@@ -14,6 +14,7 @@ from leaflets.content import Content
 from leaflets.errors import LeafletError
 from leaflets.render.pdf import load_stylesheet, render_pdf
 from leaflets.school import make_school_pack
+from leaflets.sheets import make_sheet
 
 from .conftest import DAY
 
@@ -75,6 +76,21 @@ def test_words_for_more_pages_than_a_sheet_has_stop_the_pack(
     (found,) = [one for one in result.findings if one.severity == "stop"]
     assert (found.code, found.place) == ("PAGE05", "templates/school/poster.html")
     assert "takes 2 pages, and 1 is the most" in found.message
+
+
+def test_a_title_too_wide_for_a_leaflet_stops_it(
+    content: Content, monkeypatch: pytest.MonkeyPatch, tmp_path: Any
+) -> None:
+    longest = "Incomprehensibilities" * 3
+    sources = dict(content.words.sources)
+    layout = "layouts/topic.html"
+    sources[layout] = sources[layout].replace('N_("Ears and swimming")', f'N_("{longest}")')
+    monkeypatch.setattr(sheets, "load_content", lambda _clinic: _content_with(content, sources))
+    result = make_sheet("swimming", date=DAY, out=tmp_path / "out")
+    (found,) = [one for one in result.findings if one.severity == "stop"]
+    assert (found.code, found.place) == ("PAGE05", "templates/layouts/topic.html")
+    assert longest in found.message
+    assert not (tmp_path / "out").exists()
 
 
 def _content_with(content: Content, sources: dict[str, str]) -> Content:

@@ -95,6 +95,8 @@ def test_a_second_language_follows_the_first_in_one_file(tmp_path: Path) -> None
     assert [part.language for part in result.parts] == ["en", "ar-XB"]
     with pypdfium2.PdfDocument(result.files["pdf"]) as document:
         assert len(document) == sum(part.pages or 0 for part in result.parts)
+        for page in document:
+            assert "Its words are not approved for patients." in page.get_textpage().get_text_range()
     html = Path(result.files["html"]).read_text("utf-8")
     assert '<div class="second-language" id="second-language" lang="ar-XB" dir="rtl">' in html
     ids = re.findall(r'\bid="([^"]+)"', html)
