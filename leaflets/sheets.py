@@ -138,7 +138,7 @@ def _compose(request: TopicRequest, topic: Topic, content: Content) -> tuple[Evi
     blocks = tuple(
         PlannedBlock(block_id, f"topics/{topic.id}", _BOTH_EARS, (f"topic = {topic.id}",)) for block_id in topic.blocks
     )
-    situation = replace(situation, layout=_LAYOUT, topic=topic.id, help_first=True, block_ids=frozenset(topic.blocks))
+    situation = replace(situation, layout=_LAYOUT, topic=topic.id, block_ids=frozenset(topic.blocks))
     composition = compose_to_fit(content, blocks, situation)
     return evidence_of(replace(plan, blocks=blocks), situation, composition.leaflet, content), composition
 

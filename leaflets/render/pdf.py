@@ -127,7 +127,7 @@ def render_pdf(
             raise LeafletError.at("leaflet", "the document has no title", "give the layout a <title>")
         outside = texts_outside(document) if find_outside else ()
         pdf = document.write_pdf(finisher=finish, **variant)
-    return RenderedPdf(pdf, len(document.pages), MappingProxyType(_first_pages(document)), outside)
+    return RenderedPdf(pdf, len(document.pages), MappingProxyType(_first_pages(document)), outside=outside)
 
 
 def _first_pages(document: Any) -> dict[str, int]:  # noqa: ANN401 # WeasyPrint ships no types
