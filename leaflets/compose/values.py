@@ -179,6 +179,7 @@ def block_values(
 
     return {
         "ears": name,
+        "drawn_side": "left" if name == "left" else "right",
         "dated_ears": ears_name(tuple(ear for ear in ears if ear in dated)),
         "undated_ears": ears_name(tuple(ear for ear in ears if ear not in dated)),
         "on_drops": bool(ears) and all(ear in treated for ear in ears),
