@@ -11,6 +11,7 @@ from leaflets.compose.practitioner import compose_practitioner
 from leaflets.compose.values import Situation
 from leaflets.content import Content
 from leaflets.model import Leaflet, Plan, PlannedBlock
+from leaflets.phone_calendar import CODE_ADDRESS, code_of
 from leaflets.render.digits import style_with_digits, with_digits
 from leaflets.render.fetcher import Asset
 from leaflets.render.html import style_sheet
@@ -43,6 +44,8 @@ class Sheet:
 
 def compose_to_fit(content: Content, blocks: Sequence[PlannedBlock], situation: Situation) -> Composition:
     """Compose, leaving blocks out until it should fit, or only safety blocks stay."""
+    if code_of(content, situation) is not None:
+        situation = replace(situation, calendar_code=CODE_ADDRESS)
     words = content.rule_book.numbers.whole("leaflet.core-words")
     millimetres = content.rule_book.numbers.whole("leaflet.pages") * PAGE_MM[situation.format]
     left_out: tuple[str, ...] = ()
@@ -114,6 +117,10 @@ def render_for_screen(content: Content, composition: Composition, sheet: Sheet) 
 def sheet_for(content: Content, situation: Situation, composition: Composition) -> Sheet:
     """Return the style sheet in the clinic's colour, and the figures and the logo that the leaflet shows."""
     assets = {address: Asset(svg.encode(), "image/svg+xml") for address, svg in composition.figures.items()}
+    if CODE_ADDRESS in composition.leaflet.html:
+        code = code_of(content, situation, composition.leaflet.id)
+        assert code is not None, "a leaflet's id takes as much room as any"
+        assets[CODE_ADDRESS] = Asset(code.encode(), "image/svg+xml")
     if content.clinic.logo is not None:
         assets[LOGO_ADDRESS] = Asset(*content.clinic.logo)
     style = style_sheet(content.styles[f"{situation.format}.css"], content.clinic.file.accent)

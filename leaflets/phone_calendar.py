@@ -54,6 +54,4 @@ def code_of(content: Content, situation: Situation, leaflet_id: str = _SOME_ID) 
 
 
 def _recorder(content: Content, situation: Situation) -> MessageRecorder:
-    return MessageRecorder(
-        situation.language, situation.catalogue, shared_contexts=content.words.shared_contexts
-    )
+    return MessageRecorder(situation.language, situation.catalogue, shared_contexts=content.words.shared_contexts)

@@ -20,6 +20,7 @@ from leaflets.fit import (
     sheet_for,
 )
 from leaflets.model import Finding, Leaflet, Plan, Result
+from leaflets.phone_calendar import calendar_of
 from leaflets.plan import plan as judge
 from leaflets.readability.report import grade_units
 from leaflets.render.files import write_together
@@ -120,6 +121,8 @@ def _make(
     findings = [*about_plan, *about_words, *about_pages]
     html = render_html(sheet.page(composition.leaflet), sheet.style + content.styles["screen.css"], sheet.assets)
     contents = {"pdf": rendered.pdf, "html": html.encode()}
+    if (entries := calendar_of(content, situation, composition.leaflet.id)) is not None:
+        contents["ics"] = entries
     if (for_screen := render_for_screen(content, composition, sheet)) is not None:
         contents["screen.pdf"] = for_screen
     if beside is not None:

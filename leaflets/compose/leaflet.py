@@ -9,6 +9,7 @@ from markupsafe import Markup
 from leaflets import cldr
 from leaflets.catalogue import MessageRecorder
 from leaflets.catalogue.recorder import LAYOUT
+from leaflets.compose.calendar import calendar_words
 from leaflets.compose.tree import parse_fragment, units_of
 from leaflets.compose.values import Situation, block_values, template_values
 from leaflets.compose.words import SECTIONS, Words, reader_block, render_template, render_words
@@ -85,6 +86,8 @@ def compose(
     if problems:
         raise LeafletError(problems)
     blocks.sort(key=lambda block: (_SECTION_ORDER[block.section], -block.priority, block.id))
+    if situation.course is not None or situation.calendar.review is not None:
+        calendar_words(words, recorder)  # what goes into the phone is part of the leaflet, and is checked with it
     main_message = _main_message(words, blocks, situation, shared, recorder)
     values = {
         **shared,

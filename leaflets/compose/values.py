@@ -83,6 +83,7 @@ class Situation:
     clinic_language: str = SOURCE_LANGUAGE
     clinic_catalogue: Catalogue | None = None
     help_first: bool = False
+    calendar_code: str | None = None
 
     @property
     def direction(self) -> str:
@@ -157,6 +158,7 @@ def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str
         "phone": lambda digits: _unbroken("phone", digits),
         "code": code,
         "gives": lambda block_id: block_id in situation.block_ids,
+        "calendar_code": situation.calendar_code,
         "N_": lambda message: message,
         **message_functions(recorder, "layout"),
     }
