@@ -9,8 +9,8 @@ from leaflets.render.code import code_svg
 
 CODE_ADDRESS = "asset:calendar-code.svg"
 
-_LARGEST_MM = 44.0
-"""The largest side of a code that leaves room for the words beside it: two fifths of the column of text."""
+_LARGEST_MM = 30.0
+"""The largest side of a code: the width of the margin column, where it takes no room from the words."""
 
 _SOME_ID = "L-00000-00000"
 """As long as any leaflet's id, to see whether a code fits before there is a leaflet."""
@@ -31,26 +31,22 @@ def calendar_of(content: Content, situation: Situation, leaflet_id: str) -> byte
 
 
 def code_of(content: Content, situation: Situation, leaflet_id: str = _SOME_ID) -> str | None:
-    """Return a code of the next visit, with the course where both fit a size that can be read, as SVG.
+    """Return a code of the next visit as SVG. None: there is none, or it does not fit a size that can be read.
 
-    None: there is no next visit, or even that does not fit. A phone that takes one entry from a code takes the visit; a
-    course alone would be entered as one dose out of many.
+    The doses stand in the file alone: with them the code would be half as large again, and readers on phones take one
+    entry of a code and no recurrence, so that a course would be entered as one dose out of many.
     """
     if situation.calendar.review is None:
         return None
-    words = calendar_words(content.words, _recorder(content, situation))
-    for course in dict.fromkeys((situation.course, None)):
-        text = calendar_for_code(
-            course,
-            situation.calendar.review,
-            situation.numbers,
-            words,
-            leaflet_id=leaflet_id,
-            visit_date=situation.visit.date,
-        )
-        if (svg := code_svg(text, _LARGEST_MM)) is not None:
-            return svg
-    return None
+    text = calendar_for_code(
+        None,
+        situation.calendar.review,
+        situation.numbers,
+        calendar_words(content.words, _recorder(content, situation)),
+        leaflet_id=leaflet_id,
+        visit_date=situation.visit.date,
+    )
+    return code_svg(text, _LARGEST_MM)
 
 
 def _recorder(content: Content, situation: Situation) -> MessageRecorder:
