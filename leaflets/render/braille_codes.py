@@ -2,8 +2,8 @@
 
 Codes are those of liblouis, braille of six dots for reading, not for computers. English is contracted, as its readers
 are taught (Unified English Braille, grade 2). The others are not: an uncontracted text is read by everybody who reads
-braille in that language (common practice, no source). Welsh has a contracted table too, from which liblouis 3.24 gets 79
-in 100 words of a leaflet back; from the uncontracted one 99, and from contracted English all.
+braille in that language (common practice, no source). Welsh has a contracted table too, from which liblouis 3.24 gets
+79 in 100 words of a leaflet back; from the uncontracted one 99, and from contracted English all.
 
 All stands in the order in which it is read, from left to right, in Arabic and Urdu as well: braille has one direction.
 """

@@ -38,8 +38,8 @@ OTHER_SCRIPTS = ("ar", "bn", "pa", "ur")
 TABLES = Path("/usr/share/liblouis/tables")
 CELLS = {as_braille_ascii(chr(0x2800 + number)): chr(0x2800 + number) for number in range(64)}
 
-# Of the words of a leaflet, in order, the least over all demonstration visits, rounded down: measured with liblouis 3.24.
-# Everywhere else all come back. Bengali has the number sign for a letter, and Welsh the pound sign.
+# Of the words of a leaflet, in order, the least over all demonstration visits, rounded down; measured with liblouis
+# 3.24. Everywhere else all come back. Bengali has the number sign for a letter, and Welsh the pound sign.
 LEAST_SHARE = {"bn": 0.97, "cy": 0.99, "pa": 0.995, "ur": 0.997}
 
 Demo = Callable[[str, str], Leaflet]
@@ -53,8 +53,8 @@ def _missing(reason: str) -> NoReturn:
 
 @pytest.fixture(scope="module", autouse=True)
 def reference() -> None:
-    if shutil.which("lou_translate") is None:
-        _missing("the command of liblouis (apt-get install liblouis-bin)")
+    if shutil.which("lou_translate") is None or not TABLES.is_dir():
+        _missing("the command of liblouis and its tables (apt-get install liblouis-bin liblouis-data)")
 
 
 @pytest.fixture(params=LOCALES)
