@@ -62,7 +62,10 @@ CODES: Mapping[str, BrailleCode] = MappingProxyType(
 BLANK = "\N{BRAILLE PATTERN BLANK}"
 
 _LATIN_LETTERS_IN = "en"
-_LATIN_RUN = re.compile(rf"([+(]?[A-Za-z0-9](?:[A-Za-z0-9 {UNBROKEN_SPACE}+().:/@_'\u2019;-]*[A-Za-z0-9)])?)")
+_LATIN_RUN = re.compile(
+    rf"([+(]?[A-Za-z\u00c0-\u024f0-9](?:[A-Za-z\u00c0-\u024f0-9 {UNBROKEN_SPACE}+().:/@_'\u2019;-]*"
+    r"[A-Za-z\u00c0-\u024f0-9)])?)"
+)
 # Letters with a dot below, which tables know as one character and Unicode's normal forms write as two.
 _DOTTED_LETTERS = {
     unicodedata.normalize("NFD", letter): letter

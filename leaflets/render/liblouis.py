@@ -14,7 +14,7 @@ from leaflets.errors import LeafletError
 from leaflets.render import INSTALL_BRAILLE
 
 LIBRARY_NAMES = ("louis", "liblouis.so.20", "liblouis.20.dylib", "liblouis.dll")
-"""Names to try: as the system knows it, then as files. 20: the interface that liblouis has had since 3.9."""
+"""Names to try: as the system knows it, then as files. 20: the interface that the calls below are written for."""
 
 _PLACE = "this machine [liblouis]"
 _DOTS, _UNICODE, _LEAVE_OUT_UNDEFINED = 4, 64, 128  # modes of the library: dotsIO, ucBrl, noUndefined

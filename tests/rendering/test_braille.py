@@ -224,6 +224,8 @@ def test_words_of_another_language_are_not_contracted() -> None:
 def test_latin_letters_that_the_urdu_code_lacks_are_uncontracted_unified_english_braille() -> None:
     assert ascii_of("حوالہ D-10۔", "ur") == f"{ascii_of('حوالہ ', 'ur')},D-#AJ4"
     assert ascii_of("the", "ur") == "THE"
+    # The Rules of Unified English Braille, 2.6.2 and 4.2: the acute accent, dots 45 and 34, stands before its letter.
+    assert ascii_of("Café", "ur") == ascii_of("Café", "ar") == ",CAF^/E"
 
 
 def test_what_only_steers_print_is_not_written() -> None:
