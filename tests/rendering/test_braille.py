@@ -199,6 +199,17 @@ def test_other_languages_have_their_own_signs(language: str, text: str, cells: s
     assert ascii_of(text, language) == cells
 
 
+def test_a_letter_in_uncontracted_welsh_has_no_sign_that_it_is_one() -> None:
+    # Source: Welsh Braille Code (Braille Authority of the United Kingdom): ch is dots 16, th dots 1456.
+    assert ascii_of("yw\u2019r i'w chi\u2019n wyth", "cy") == "YW'R I'W *I'N WY?"
+
+
+def test_a_rule_that_liblouis_does_not_take_is_named() -> None:
+    place, message, _ = problem_of(lambda: liblouis.translate("dry", "en-ueb-g1.ctb", ("no such rule",)))
+    assert place == "this machine [liblouis]"
+    assert message.endswith("does not take the rule 'no such rule' into en-ueb-g1.ctb")
+
+
 def test_english_alone_is_contracted() -> None:
     assert {language for language, code in CODES.items() if code.grade == 2} == {"en"}
     assert all(code.table == code.uncontracted for code in CODES.values() if code.grade == 1)
