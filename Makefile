@@ -6,8 +6,8 @@ BIN := $(VENV)/bin
 FONTS := leaflets/render/fonts
 
 # What printing needs of the system, and what the tests need besides. Debian's names.
-PRINTING := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-noto-core
-TESTING := poppler-utils qpdf espeak-ng diction liblingua-en-fathom-perl chromium gettext
+PRINTING := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-noto-core liblouis20 liblouis-data
+TESTING := poppler-utils qpdf espeak-ng diction liblingua-en-fathom-perl chromium gettext liblouis-bin
 # Reference libraries from npm, for the tests; node itself comes with the development extra.
 REFERENCES := tests/readability/oracles
 

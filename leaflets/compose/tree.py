@@ -39,8 +39,17 @@ def parse_fragment(html: str, place: str) -> ET.Element:
 
 
 def text_of(element: ET.Element) -> str:
-    """Return the text of an element, spaces folded."""
-    return _SPACE.sub(" ", "".join(element.itertext())).strip()
+    """Return the text of an element, spaces folded; a new line is a space."""
+    return _SPACE.sub(" ", "".join(_texts(element))).strip()
+
+
+def _texts(element: ET.Element) -> Iterator[str]:
+    yield element.text or ""
+    for child in element:
+        if child.tag == "br":
+            yield " "
+        yield from _texts(child)
+        yield child.tail or ""
 
 
 def units_of(
