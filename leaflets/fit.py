@@ -1,14 +1,16 @@
 """Leaving blocks out until a leaflet fits its words and its paper: the lowest priority first, a safety block never."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
 from leaflets.compose.beside import compose_beside
 from leaflets.compose.leaflet import Composition, compose, core_words, next_to_leave_out, without_block
-from leaflets.compose.length import PAGE_MM, estimated_millimetres
+from leaflets.compose.length import estimated_millimetres
 from leaflets.compose.values import Situation
 from leaflets.content import Content
+from leaflets.formats import FORMATS, LeafletFormat
 from leaflets.model import PlannedBlock
 from leaflets.render.fetcher import Asset
 from leaflets.render.html import style_sheet
@@ -30,7 +32,10 @@ class Sheet:
 def compose_to_fit(content: Content, blocks: Sequence[PlannedBlock], situation: Situation) -> Composition:
     """Compose, leaving blocks out until it should fit, or only safety blocks stay."""
     words = content.rule_book.numbers.whole("leaflet.core-words")
-    millimetres = content.rule_book.numbers.whole("leaflet.pages") * PAGE_MM[situation.format]
+    row = FORMATS[situation.format]
+    situation = replace(situation, help_first=row.help_first)
+    pages = _pages_wanted(content, row)
+    millimetres = math.inf if pages is None or row.page_mm is None else pages * row.page_mm
     left_out: tuple[str, ...] = ()
     while True:
         composition = _compose_without(content, blocks, situation, left_out)
@@ -54,9 +59,13 @@ def render_to_fit(
     Where the get-help panel would not be whole on page 1 after what was found, it goes before it.
     """
     stylesheet = _parsed(sheet.style)
-    limit = content.rule_book.numbers.whole("leaflet.pages")
+    row = FORMATS[situation.format]
+    limit = _pages_wanted(content, row)
+    assert limit is not None, "only what is printed on pages is rendered"
     while True:
-        rendered = render_pdf(composition.leaflet.html, stylesheet=stylesheet, assets=sheet.assets)
+        rendered = render_pdf(
+            composition.leaflet.html, stylesheet=stylesheet, assets=sheet.assets, folded=row.folded
+        )
         if not situation.help_first and rendered.anchors.get(_END_OF_HELP, 1) > 1:
             situation = replace(situation, help_first=True)
             composition = _compose_without(content, blocks, situation, composition.leaflet.left_out)
@@ -83,6 +92,11 @@ def sheet_for(content: Content, situation: Situation, composition: Composition) 
     if content.clinic.logo is not None:
         assets[LOGO_ADDRESS] = Asset(*content.clinic.logo)
     return Sheet(style_sheet(content.styles[f"{situation.format}.css"], content.clinic.file.accent), assets)
+
+
+def _pages_wanted(content: Content, row: LeafletFormat) -> int | None:
+    """Return the most pages that a format should take. None: it has no pages."""
+    return None if row.pages is None else content.rule_book.numbers.whole(row.pages)
 
 
 def _compose_without(

@@ -14,12 +14,16 @@ from leaflets.fit import LOGO_ADDRESS, compose_to_fit, render_beside, render_to_
 from leaflets.model import Finding, Leaflet, Plan, Result
 from leaflets.plan import plan as judge
 from leaflets.readability.report import grade_units
-from leaflets.render.files import write_together
+from leaflets.render.files import file_place, write_together
 from leaflets.render.fonts import missing_characters
 from leaflets.render.html import render_html
 from leaflets.results import result_of, stops
 from leaflets.visit import Visit
 from leaflets.visits import VisitSource, read_visit
+
+
+_FOLDED = "-folded.pdf"
+_ENDINGS = ("pdf", "html", _FOLDED)
 
 
 def make(
@@ -108,8 +112,10 @@ def _make(
         about_words = check_leaflet(evidence)
     about_pages = check_pages(evidence, Pages(rendered.pages, rendered.anchors))
     findings = [*about_plan, *about_words, *about_pages]
-    html = render_html(composition.leaflet.html, sheet.style + content.styles["screen.css"], sheet.assets)
+    html = render_html(composition.leaflet.html, sheet.style + content.styles[f"{visit.format}-screen.css"], sheet.assets)
     contents = {"pdf": rendered.pdf, "html": html.encode()}
+    if rendered.folded is not None:
+        contents[_FOLDED] = rendered.folded
     if beside is not None:
         for_staff, _ = situation_of(visit.model_copy(update={"language": beside}), plan, content)
         contents[f"beside-{beside}.pdf"] = render_beside(content, plan.blocks, for_staff, composition, sheet)
@@ -118,7 +124,7 @@ def _make(
 
 def _with_warning_of_earlier(result: Result, out: Path, name: str) -> Result:
     """Return a stopped result that also warns of an earlier leaflet of the same reference, which is left as it is."""
-    earlier = [path for ending in ("pdf", "html") if (path := out / f"{name}.{ending}").exists()]
+    earlier = [path for ending in _ENDINGS if (path := file_place(out, name, ending)).exists()]
     warnings = [
         Finding(
             "RULE15",

@@ -1,0 +1,72 @@
+"""The formats of a leaflet: one row each, with all in which they differ. A new format is one row.
+
+Every format has the same blocks, the same approved words and the same safety blocks in the same order; only how they are
+laid out differs.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Literal
+
+from leaflets.vocabulary import Format
+
+FormatKind = Literal["paper", "page", "text", "braille"]
+"""What comes out: pages of paper as PDF with the same as HTML, one HTML page, plain text, a braille file."""
+
+
+@dataclass(frozen=True)
+class LeafletFormat:
+    """One format.
+
+    Attributes:
+        name: the word of the record.
+        kind: what comes out.
+        style_sheets: names of files in templates/styles, the later over the earlier; none for text and braille.
+        screen_style_sheets: what a browser needs besides, for the HTML file.
+        pages: the id of the number of pages that are wanted. None: there are no pages.
+        page_mm: how many millimetres of A4 text, as `compose.length` estimates it, one page holds; generous, as the
+            laid-out page decides. None: there are no pages.
+        help_by_page: the page, from 1, on which the get-help panel stands whole at the latest. None: there are no pages.
+        help_first: whether the panel always stands before what was found.
+        course_by_day: whether the strip of a course is set as a list, a line for each day, since it is too wide as a
+            table.
+        one_sentence_a_row: whether each sentence has a row of its own, with the block's drawing beside the first.
+        folded: whether a second file is made, two pages on a sheet, in the order in which a folded sheet is printed.
+        telephone_links: whether a tap on a telephone number calls it.
+
+    """
+
+    name: Format
+    kind: FormatKind
+    style_sheets: tuple[str, ...] = ()
+    screen_style_sheets: tuple[str, ...] = ()
+    pages: str | None = None
+    page_mm: int | None = None
+    help_by_page: int | None = None
+    help_first: bool = False
+    course_by_day: bool = False
+    one_sentence_a_row: bool = False
+    folded: bool = False
+    telephone_links: bool = False
+
+
+# The text area of A4 is 267 mm high, of Letter 249: the paper without the margins of a4.css.
+_ROWS = (
+    LeafletFormat("a4", "paper", ("a4.css",), ("screen.css",), "leaflet.pages", 267, 1),
+    LeafletFormat("letter", "paper", ("a4.css", "letter.css"), ("screen.css",), "leaflet.pages", 249, 1),
+    LeafletFormat(
+        "a5",
+        "paper",
+        ("a4.css", "a5.css"),
+        ("screen.css",),
+        "leaflet.pages-a5",
+        160,
+        1,
+        course_by_day=True,
+        folded=True,
+    ),
+)
+
+FORMATS: Mapping[str, LeafletFormat] = MappingProxyType({row.name: row for row in _ROWS})
+"""The formats that leaflets are made in, by the word of the record."""
