@@ -56,7 +56,8 @@ def render_to_fit(
 ) -> tuple[Composition, RenderedPdf]:
     """Render, leaving more blocks out while it takes too many pages and there are any to leave out.
 
-    Where the get-help panel would not be whole on page 1 after what was found, it goes before it.
+    Where the get-help panel would not be whole on page 1 after what was found, it goes before it. Where even so it is
+    not, and the format allows that, it gets the next page whole, to which page 1 points; what was found fills page 1.
     """
     stylesheet = _parsed(sheet.style)
     row = FORMATS[situation.format]
@@ -66,8 +67,9 @@ def render_to_fit(
         rendered = render_pdf(
             composition.leaflet.html, stylesheet=stylesheet, assets=sheet.assets, folded=row.folded
         )
-        if not situation.help_first and rendered.anchors.get(_END_OF_HELP, 1) > 1:
-            situation = replace(situation, help_first=True)
+        following_place = _next_place_of_help(rendered, situation, row)
+        if following_place is not None:
+            situation = following_place
             composition = _compose_without(content, blocks, situation, composition.leaflet.left_out)
             continue
         following = next_to_leave_out(composition.leaflet)
@@ -92,6 +94,19 @@ def sheet_for(content: Content, situation: Situation, composition: Composition) 
     if content.clinic.logo is not None:
         assets[LOGO_ADDRESS] = Asset(*content.clinic.logo)
     return Sheet(style_sheet(content.styles[f"{situation.format}.css"], content.clinic.file.accent), assets)
+
+
+def _next_place_of_help(rendered: RenderedPdf, situation: Situation, row: LeafletFormat) -> Situation | None:
+    """Return the situation with the get-help panel at the next place to try. None: it stays where it is."""
+    ends = rendered.anchors.get(_END_OF_HELP, 1)
+    if ends == 1 or (situation.help_later and (ends == row.help_by_page or situation.help_first)):
+        return None
+    if not situation.help_first and not situation.help_later:
+        return replace(situation, help_first=True)
+    if row.help_by_page == 1:
+        return None
+    # What was found fills page 1, unless it does not fit there: then it comes after the panel.
+    return replace(situation, help_first=situation.help_later, help_later=True)
 
 
 def _pages_wanted(content: Content, row: LeafletFormat) -> int | None:

@@ -62,7 +62,7 @@ _ROWS = (
         ("screen.css",),
         "leaflet.pages-a5",
         160,
-        1,
+        2,
         course_by_day=True,
         folded=True,
     ),

@@ -58,6 +58,8 @@ class Situation:
         clinic_language: of the people who hand the leaflet over, BCP 47.
         clinic_catalogue: of that language. None: it is the source language.
         help_first: whether the get-help panel stands before what was found, after which it would break over page 1.
+        help_later: whether the panel, too large for what page 1 leaves, starts a page of its own after what was found,
+            and page 1 says on which page it is.
 
     """
 
@@ -82,6 +84,7 @@ class Situation:
     clinic_language: str = SOURCE_LANGUAGE
     clinic_catalogue: Catalogue | None = None
     help_first: bool = False
+    help_later: bool = False
 
     @property
     def direction(self) -> str:
@@ -142,6 +145,8 @@ def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str
         "page_count": Markup('<span class="page-count"></span>'),
         "direction": situation.direction,
         "help_first": situation.help_first,
+        "help_later": situation.help_later,
+        "help_page": Markup('<span class="help-page"></span>'),
         "clinic_language": situation.clinic_language,
         "cited": lambda names: _in_source_language("; ".join(names), situation.language),
         "clinic_line": lambda line: _clinic_line(line, situation),
