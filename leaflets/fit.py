@@ -33,7 +33,6 @@ def compose_to_fit(content: Content, blocks: Sequence[PlannedBlock], situation: 
     """Compose, leaving blocks out until it should fit, or only safety blocks stay."""
     words = content.rule_book.numbers.whole("leaflet.core-words")
     row = FORMATS[situation.format]
-    situation = replace(situation, help_first=row.help_first)
     pages = _pages_wanted(content, row)
     millimetres = math.inf if pages is None or row.page_mm is None else pages * row.page_mm
     left_out: tuple[str, ...] = ()
@@ -56,8 +55,7 @@ def render_to_fit(
 ) -> tuple[Composition, RenderedPdf]:
     """Render, leaving more blocks out while it takes too many pages and there are any to leave out.
 
-    Where the get-help panel would not be whole on page 1 after what was found, it goes before it. Where even so it is
-    not, and the format allows that, it gets the next page whole, to which page 1 points; what was found fills page 1.
+    The get-help panel goes to the first of the format's places where it is whole, or else to the last.
     """
     stylesheet = _parsed(sheet.style)
     row = FORMATS[situation.format]
@@ -98,15 +96,12 @@ def sheet_for(content: Content, situation: Situation, composition: Composition) 
 
 def _next_place_of_help(rendered: RenderedPdf, situation: Situation, row: LeafletFormat) -> Situation | None:
     """Return the situation with the get-help panel at the next place to try. None: it stays where it is."""
-    ends = rendered.anchors.get(_END_OF_HELP, 1)
-    if ends == 1 or (situation.help_later and (ends == row.help_by_page or situation.help_first)):
+    ends, places = rendered.anchors.get(_END_OF_HELP, 1), row.help_places
+    whole_on_page = 2 if situation.help_place.startswith("page-2") else 1
+    following = places.index(situation.help_place) + 1
+    if ends == whole_on_page or following == len(places):
         return None
-    if not situation.help_first and not situation.help_later:
-        return replace(situation, help_first=True)
-    if row.help_by_page == 1:
-        return None
-    # What was found fills page 1, unless it does not fit there: then it comes after the panel.
-    return replace(situation, help_first=situation.help_later, help_later=True)
+    return replace(situation, help_place=places[following])
 
 
 def _pages_wanted(content: Content, row: LeafletFormat) -> int | None:

@@ -15,6 +15,15 @@ FormatKind = Literal["paper", "page", "text", "braille"]
 """What comes out: pages of paper as PDF with the same as HTML, one HTML page, plain text, a braille file."""
 
 
+HelpPlace = Literal["after-today", "first", "page-2", "page-2-first", "over-pages"]
+"""Where the get-help panel stands, in the order in which the places are tried until it is whole.
+
+after-today: after what was found. first: before that. page-2: on a page of its own, what was found before it fills page 1,
+which says where the panel is. page-2-first: the same, where what was found does not fit page 1. over-pages: first, and
+going on over the page, since no page holds it; only between its rows.
+"""
+
+
 @dataclass(frozen=True)
 class LeafletFormat:
     """One format.
@@ -27,8 +36,7 @@ class LeafletFormat:
         pages: the id of the number of pages that are wanted. None: there are no pages.
         page_mm: how many millimetres of A4 text, as `compose.length` estimates it, one page holds; generous, as the
             laid-out page decides. None: there are no pages.
-        help_by_page: the page, from 1, on which the get-help panel stands whole at the latest. None: there are no pages.
-        help_first: whether the panel always stands before what was found.
+        help_places: where the get-help panel may stand, the best first; one alone where there are no pages.
         course_by_day: whether the strip of a course is set as a list, a line for each day, since it is too wide as a
             table.
         one_sentence_a_row: whether each sentence has a row of its own, with the block's drawing beside the first.
@@ -43,28 +51,42 @@ class LeafletFormat:
     screen_style_sheets: tuple[str, ...] = ()
     pages: str | None = None
     page_mm: int | None = None
-    help_by_page: int | None = None
-    help_first: bool = False
+    help_places: tuple[HelpPlace, ...] = ("first",)
     course_by_day: bool = False
     one_sentence_a_row: bool = False
     folded: bool = False
     telephone_links: bool = False
 
 
+_WHOLE_ON_PAGE_1: tuple[HelpPlace, ...] = ("after-today", "first")
+_WHOLE_ON_PAGE_2: tuple[HelpPlace, ...] = ("page-2", "page-2-first")
+_LARGE: tuple[HelpPlace, ...] = ("first", *_WHOLE_ON_PAGE_2, "over-pages")
+_SCREEN = ("screen.css",)
+
 # The text area of A4 is 267 mm high, of Letter 249: the paper without the margins of a4.css.
 _ROWS = (
-    LeafletFormat("a4", "paper", ("a4.css",), ("screen.css",), "leaflet.pages", 267, 1),
-    LeafletFormat("letter", "paper", ("a4.css", "letter.css"), ("screen.css",), "leaflet.pages", 249, 1),
+    LeafletFormat("a4", "paper", ("a4.css",), _SCREEN, "leaflet.pages", 267, _WHOLE_ON_PAGE_1),
+    LeafletFormat("letter", "paper", ("a4.css", "letter.css"), _SCREEN, "leaflet.pages", 249, _WHOLE_ON_PAGE_1),
     LeafletFormat(
         "a5",
         "paper",
-        ("a4.css", "a5.css"),
-        ("screen.css",),
+        ("a4.css", "stacked.css", "a5.css"),
+        _SCREEN,
         "leaflet.pages-a5",
         160,
-        2,
+        (*_WHOLE_ON_PAGE_1, *_WHOLE_ON_PAGE_2),
         course_by_day=True,
         folded=True,
+    ),
+    LeafletFormat(
+        "large-print",
+        "paper",
+        ("a4.css", "stacked.css", "large-print.css"),
+        _SCREEN,
+        "leaflet.pages-large-print",
+        130,
+        _LARGE,
+        course_by_day=True,
     ),
 )
 

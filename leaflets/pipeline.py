@@ -10,6 +10,7 @@ from leaflets.compose.values import Situation
 from leaflets.content import Content, load_content
 from leaflets.course import plan_calendar, plan_course
 from leaflets.errors import LeafletError, did_you_mean
+from leaflets.formats import FORMATS
 from leaflets.fit import LOGO_ADDRESS, compose_to_fit, render_beside, render_to_fit, sheet_for
 from leaflets.model import Finding, Leaflet, Plan, Result
 from leaflets.plan import plan as judge
@@ -188,6 +189,7 @@ def situation_of(visit: Visit, plan: Plan, content: Content) -> tuple[Situation,
         language=visit.language,
         reader=visit.reader,
         format=visit.format,
+        help_place=FORMATS[visit.format].help_places[0],
         course=course,
         calendar=calendar,
         clinic=content.clinic.details(LOGO_ADDRESS if content.clinic.logo else None, visit.language),

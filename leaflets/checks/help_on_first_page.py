@@ -1,8 +1,9 @@
 """PAGE01: the get-help panel is not whole on page 1, or, where the format allows it, on page 2.
 
 What: the panel starts on another page than the first, or does not end on it: no leaflet. In a format whose letters or
-paper leave too little room on page 1 (formats.py, help_by_page) it may have page 2, whole; page 1 then says so, and a
-note tells whoever hands the leaflet over.
+paper leave too little room on page 1 (formats.py, help_places) it may have page 2, whole; page 1 then says so, and a
+note tells whoever hands the leaflet over. Where no page of that format holds it, it starts on page 1 and goes on on the
+next, between two rows: a warning.
 Why: whoever needs it looks once, at the first page; a panel in two halves hides the second.
 Source: AAO-HNSF 2017 patient advice; Engel et al. 2012 on safety-netting (from memory).
 """
@@ -26,27 +27,29 @@ _HINT = "shorten the title, the main message or what was found, or take a format
 
 def check(evidence: Evidence, pages: Pages) -> Iterator[Finding]:
     """Find a panel that is not where it has to be. Where it ends is known by its end, or by the part after it."""
-    by_page = FORMATS[evidence.situation.format].help_by_page
-    if by_page is None:
+    row = FORMATS[evidence.situation.format]
+    if row.pages is None:
         return
-    first_page = pages.first_page
-    start = first_page.get(START)
-    if START not in first_page:
+    start, after = pages.first_page.get(START), _page_after(pages.first_page)
+    if start is None:
         message = "the get-help panel is on no page"
         yield Finding(CODE, "stop", LAYOUT_PLACE, message, "see why the layout does not print it")
-    elif start is not None and start > by_page:
-        message = f"the get-help panel starts on page {start}"
-        yield Finding(CODE, "stop", LAYOUT_PLACE, message, _HINT)
-    elif _page_after(first_page) is None:
+    elif after is None:
         message = "nothing tells on which page the get-help panel ends"
-        hint = f'give its last row id="{END}"'
-        yield Finding(CODE, "stop", LAYOUT_PLACE, message, hint)
-    elif _page_after(first_page) != start:
-        message = f"the get-help panel is not seen to end before page {_page_after(first_page)}"
-        yield Finding(CODE, "stop", LAYOUT_PLACE, message, _HINT)
-    elif start != 1:
-        message = f"the get-help panel is on page {start}, and page 1 says so"
+        yield Finding(CODE, "stop", LAYOUT_PLACE, message, f'give its last row id="{END}"')
+    elif (start, after) == (1, 1):
+        return
+    elif (start, after) == (2, 2) and "page-2" in row.help_places:
+        message = "the get-help panel is on page 2, and page 1 says so"
         yield Finding(CODE, "note", LAYOUT_PLACE, message, "show the person where it is")
+    elif (start, after) == (1, 2) and "over-pages" in row.help_places:
+        message = "the get-help panel is too long for a page and goes on on page 2; what to act on now is on page 1"
+        yield Finding(CODE, "warn", LAYOUT_PLACE, message, "show the person both pages, and print them on one sheet")
+    elif start > 1:
+        yield Finding(CODE, "stop", LAYOUT_PLACE, f"the get-help panel starts on page {start}", _HINT)
+    else:
+        message = f"the get-help panel is not seen to end before page {after}"
+        yield Finding(CODE, "stop", LAYOUT_PLACE, message, _HINT)
 
 
 def _page_after(first_page: Mapping[str, int]) -> int | None:
@@ -76,4 +79,6 @@ BAD = (
     _on("large-print", today=1, help=2, help_end=3),
     _on("large-print", today=2, help=3, help_end=3),
     _on("large-print", today=1, help=2, help_end=2),  # a note
+    _on("large-print", help=1, help_end=2, today=3),  # a warning
+    _on("large-print", help=1, help_end=3, today=3),
 )
