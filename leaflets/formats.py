@@ -88,6 +88,7 @@ _ROWS = (
         _LARGE,
         course_by_day=True,
     ),
+    LeafletFormat("phone", "page", ("phone.css",), course_by_day=True, telephone_links=True),
 )
 
 FORMATS: Mapping[str, LeafletFormat] = MappingProxyType({row.name: row for row in _ROWS})

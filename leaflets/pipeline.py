@@ -17,7 +17,7 @@ from leaflets.plan import plan as judge
 from leaflets.readability.report import grade_units
 from leaflets.render.files import file_place, write_together
 from leaflets.render.fonts import missing_characters
-from leaflets.render.html import render_html
+from leaflets.render.html import render_html, with_telephone_links
 from leaflets.results import result_of, stops
 from leaflets.visit import Visit
 from leaflets.visits import VisitSource, read_visit
@@ -94,6 +94,8 @@ def _make(
     visit: Visit, content: Content, beside: str | None = None
 ) -> tuple[Result, Mapping[str, bytes], Evidence | None]:
     """Take a visit through all steps; return the result, the files' contents by their ending, and the evidence."""
+    assert visit.format is not None, "read_visit settles it"
+    row = FORMATS[visit.format]
     plan = judge(visit, content.rule_book.rules.values())
     situation, about_plan = situation_of(visit, plan, content)
     about_plan += check_plan(plan, content.rule_book.rules.values(), content.words.blocks)
@@ -107,20 +109,27 @@ def _make(
         return result_of(visit, plan, content.version, [*about_plan, *about_words], evidence), {}, evidence
 
     sheet = sheet_for(content, situation, composition)
-    composition, rendered = render_to_fit(content, plan.blocks, situation, composition, sheet)
-    if composition.leaflet is not evidence.leaflet:
-        evidence = _evidence(visit, plan, situation, composition.leaflet, content)
-        about_words = check_leaflet(evidence)
-    about_pages = check_pages(evidence, Pages(rendered.pages, rendered.anchors))
+    contents: dict[str, bytes] = {}
+    pages: int | None = None
+    about_pages: list[Finding] = []
+    # A format of another kind than paper or a page is written here, from composition.leaflet.
+    if row.kind == "paper":
+        composition, rendered = render_to_fit(content, plan.blocks, situation, composition, sheet)
+        if composition.leaflet is not evidence.leaflet:
+            evidence = _evidence(visit, plan, situation, composition.leaflet, content)
+            about_words = check_leaflet(evidence)
+        about_pages = check_pages(evidence, Pages(rendered.pages, rendered.anchors))
+        pages, contents["pdf"] = rendered.pages, rendered.pdf
+        if rendered.folded is not None:
+            contents[_FOLDED] = rendered.folded
+    page = composition.leaflet.html
+    style = sheet.style + content.styles[f"{row.name}-screen.css"]
+    contents["html"] = render_html(with_telephone_links(page) if row.telephone_links else page, style, sheet.assets).encode()
     findings = [*about_plan, *about_words, *about_pages]
-    html = render_html(composition.leaflet.html, sheet.style + content.styles[f"{visit.format}-screen.css"], sheet.assets)
-    contents = {"pdf": rendered.pdf, "html": html.encode()}
-    if rendered.folded is not None:
-        contents[_FOLDED] = rendered.folded
     if beside is not None:
         for_staff, _ = situation_of(visit.model_copy(update={"language": beside}), plan, content)
         contents[f"beside-{beside}.pdf"] = render_beside(content, plan.blocks, for_staff, composition, sheet)
-    return result_of(visit, plan, content.version, findings, evidence, rendered.pages), contents, evidence
+    return result_of(visit, plan, content.version, findings, evidence, pages), contents, evidence
 
 
 def _with_warning_of_earlier(result: Result, out: Path, name: str) -> Result:
