@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
 from leaflets import cldr
+from leaflets.colours import contrast
 from leaflets.compose.values import ClinicDetails
 from leaflets.errors import LeafletError
 from leaflets.logo import load_logo
@@ -84,9 +85,9 @@ class ClinicFile(BaseModel):
     @field_validator("accent")
     @classmethod
     def _dark_enough(cls, colour: str) -> str:
-        contrast = contrast_with_white(colour)
-        if contrast < _LEAST_CONTRAST:
-            message = f"{colour} has a contrast of {contrast:.1f} to 1 on white, too little to read"
+        found = contrast_with_white(colour)
+        if found < _LEAST_CONTRAST:
+            message = f"{colour} has a contrast of {found:.1f} to 1 on white, too little to read"
             raise contradiction(message, f"take a darker colour: {_LEAST_CONTRAST} to 1 at least")
         return colour
 
@@ -125,10 +126,7 @@ def contrast_with_white(colour: str) -> float:
     (21.0, 4.48)
 
     """
-    parts = [int(colour[start : start + 2], 16) / 255 for start in (1, 3, 5)]
-    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
-    luminance = 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-    return 1.05 / (luminance + 0.05)
+    return contrast(colour, "#ffffff")
 
 
 @cache

@@ -1,15 +1,17 @@
 """Leaving blocks out until a leaflet fits its words and its paper: the lowest priority first, a safety block never."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
 from leaflets.compose.beside import compose_beside
 from leaflets.compose.leaflet import Composition, compose, core_words, next_to_leave_out, without_block
-from leaflets.compose.length import PAGE_MM, estimated_millimetres
+from leaflets.compose.length import estimated_millimetres
 from leaflets.compose.practitioner import compose_practitioner
 from leaflets.compose.values import Situation
 from leaflets.content import Content
+from leaflets.formats import FORMATS, LeafletFormat
 from leaflets.model import Leaflet, Plan, PlannedBlock
 from leaflets.phone_calendar import CODE_ADDRESS, code_of
 from leaflets.render.digits import style_with_digits, with_digits
@@ -47,7 +49,9 @@ def compose_to_fit(content: Content, blocks: Sequence[PlannedBlock], situation: 
     if code_of(content, situation) is not None:
         situation = replace(situation, calendar_code=CODE_ADDRESS)
     words = content.rule_book.numbers.whole("leaflet.core-words")
-    millimetres = content.rule_book.numbers.whole("leaflet.pages") * PAGE_MM[situation.format]
+    row = FORMATS[situation.format]
+    pages = _pages_wanted(content, row)
+    millimetres = math.inf if pages is None or row.page_mm is None else pages * row.page_mm
     left_out: tuple[str, ...] = ()
     while True:
         composition = _compose_without(content, blocks, situation, left_out)
@@ -68,14 +72,18 @@ def render_to_fit(
 ) -> tuple[Composition, RenderedPdf]:
     """Render, leaving more blocks out while it takes too many pages and there are any to leave out.
 
-    Where the get-help panel would not be whole on page 1 after what was found, it goes before it.
+    The get-help panel goes to the first of the format's places where it is whole, or else to the last.
     """
     stylesheet = _parsed(sheet.style)
-    limit = content.rule_book.numbers.whole("leaflet.pages")
+    row = FORMATS[situation.format]
+    limit = _pages_wanted(content, row)
+    assert limit is not None, "only what is printed on pages is rendered"
     while True:
-        rendered = render_pdf(sheet.page(composition.leaflet), stylesheet=stylesheet, assets=sheet.assets)
-        if not situation.help_first and rendered.anchors.get(_END_OF_HELP, 1) > 1:
-            situation = replace(situation, help_first=True)
+        page = sheet.page(composition.leaflet)
+        rendered = render_pdf(page, stylesheet=stylesheet, assets=sheet.assets, folded=row.folded)
+        following_place = _next_place_of_help(rendered, situation, row)
+        if following_place is not None:
+            situation = following_place
             composition = _compose_without(content, blocks, situation, composition.leaflet.left_out)
             continue
         following = next_to_leave_out(composition.leaflet)
@@ -126,6 +134,21 @@ def sheet_for(content: Content, situation: Situation, composition: Composition) 
     style = style_sheet(content.styles[f"{situation.format}.css"], content.clinic.file.accent)
     digits = content.clinic.digits(situation.language)
     return Sheet(style if digits is None else style_with_digits(style, digits), assets, digits)
+
+
+def _next_place_of_help(rendered: RenderedPdf, situation: Situation, row: LeafletFormat) -> Situation | None:
+    """Return the situation with the get-help panel at the next place to try. None: it stays where it is."""
+    ends, places = rendered.anchors.get(_END_OF_HELP, 1), row.help_places
+    whole_on_page = 2 if situation.help_place.startswith("page-2") else 1
+    following = places.index(situation.help_place) + 1
+    if ends == whole_on_page or following == len(places):
+        return None
+    return replace(situation, help_place=places[following])
+
+
+def _pages_wanted(content: Content, row: LeafletFormat) -> int | None:
+    """Return the most pages that a format should take. None: it has no pages."""
+    return None if row.pages is None else content.rule_book.numbers.whole(row.pages)
 
 
 def _compose_without(

@@ -19,16 +19,20 @@ from leaflets.fit import (
     render_to_fit,
     sheet_for,
 )
+from leaflets.formats import FORMATS
 from leaflets.model import Finding, Leaflet, Plan, Result
 from leaflets.phone_calendar import calendar_of
 from leaflets.plan import plan as judge
 from leaflets.readability.report import grade_units
-from leaflets.render.files import write_together
+from leaflets.render.files import file_place, write_together
 from leaflets.render.fonts import missing_characters
-from leaflets.render.html import render_html
+from leaflets.render.html import render_html, with_telephone_links
 from leaflets.results import result_of, stops
 from leaflets.visit import Visit
 from leaflets.visits import VisitSource, read_visit
+
+_FOLDED = "-folded.pdf"
+_ENDINGS = ("pdf", "html", _FOLDED)
 
 
 def make(
@@ -100,6 +104,8 @@ def _make(
     visit: Visit, content: Content, beside: str | None = None, *, practitioner: bool = False
 ) -> tuple[Result, Mapping[str, bytes], Evidence | None]:
     """Take a visit through all steps; return the result, the files' contents by their ending, and the evidence."""
+    assert visit.format is not None, "read_visit settles it"
+    row = FORMATS[visit.format]
     plan = judge(visit, content.rule_book.rules.values())
     situation, about_plan = situation_of(visit, plan, content)
     about_plan += check_plan(plan, content.rule_book.rules.values(), content.words.blocks)
@@ -113,25 +119,36 @@ def _make(
         return result_of(visit, plan, content.version, [*about_plan, *about_words], evidence), {}, evidence
 
     sheet = sheet_for(content, situation, composition)
-    composition, rendered = render_to_fit(content, plan.blocks, situation, composition, sheet)
-    if composition.leaflet is not evidence.leaflet:
-        evidence = _evidence(visit, plan, situation, composition.leaflet, content)
-        about_words = check_leaflet(evidence)
-    about_pages = check_pages(evidence, Pages(rendered.pages, rendered.anchors))
+    contents: dict[str, bytes] = {}
+    pages: int | None = None
+    about_pages: list[Finding] = []
+    # A format of another kind than paper or a page is written here, from composition.leaflet.
+    if row.kind == "paper":
+        composition, rendered = render_to_fit(content, plan.blocks, situation, composition, sheet)
+        if composition.leaflet is not evidence.leaflet:
+            evidence = _evidence(visit, plan, situation, composition.leaflet, content)
+            about_words = check_leaflet(evidence)
+        about_pages = check_pages(evidence, Pages(rendered.pages, rendered.anchors))
+        pages, contents["pdf"] = rendered.pages, rendered.pdf
+        if rendered.folded is not None:
+            contents[_FOLDED] = rendered.folded
+        if (for_screen := render_for_screen(content, composition, sheet)) is not None:
+            contents["screen.pdf"] = for_screen
+    page = sheet.page(composition.leaflet)
+    style = sheet.style + content.styles[f"{row.name}-screen.css"]
+    contents["html"] = render_html(
+        with_telephone_links(page) if row.telephone_links else page, style, sheet.assets
+    ).encode()
     findings = [*about_plan, *about_words, *about_pages]
-    html = render_html(sheet.page(composition.leaflet), sheet.style + content.styles["screen.css"], sheet.assets)
-    contents = {"pdf": rendered.pdf, "html": html.encode()}
     if (entries := calendar_of(content, situation, composition.leaflet.id)) is not None:
         contents["ics"] = entries
-    if (for_screen := render_for_screen(content, composition, sheet)) is not None:
-        contents["screen.pdf"] = for_screen
     if beside is not None:
         for_staff = _in_language(visit, plan, content, beside)
         contents[f"beside-{beside}.pdf"] = render_beside(content, plan.blocks, for_staff, composition, sheet)
     if practitioner:
         for_staff = _in_language(visit, plan, content, content.clinic.file.language)
         contents["practitioner.pdf"] = render_for_practitioner(content, plan, for_staff, composition, sheet)
-    return result_of(visit, plan, content.version, findings, evidence, rendered.pages), contents, evidence
+    return result_of(visit, plan, content.version, findings, evidence, pages), contents, evidence
 
 
 def _in_language(visit: Visit, plan: Plan, content: Content, language: str) -> Situation:
@@ -141,7 +158,7 @@ def _in_language(visit: Visit, plan: Plan, content: Content, language: str) -> S
 
 def _with_warning_of_earlier(result: Result, out: Path, name: str) -> Result:
     """Return a stopped result that also warns of an earlier leaflet of the same reference, which is left as it is."""
-    earlier = [path for ending in ("pdf", "html") if (path := out / f"{name}.{ending}").exists()]
+    earlier = [path for ending in _ENDINGS if (path := file_place(out, name, ending)).exists()]
     warnings = [
         Finding(
             "RULE15",
@@ -205,6 +222,7 @@ def situation_of(visit: Visit, plan: Plan, content: Content) -> tuple[Situation,
         language=visit.language,
         reader=visit.reader,
         format=visit.format,
+        help_place=FORMATS[visit.format].help_places[0],
         course=course,
         calendar=calendar,
         clinic=content.clinic.details(LOGO_ADDRESS if content.clinic.logo else None, visit.language),

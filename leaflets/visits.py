@@ -7,9 +7,10 @@ from typing import Any
 from pydantic import ValidationError
 
 from leaflets.catalogue.pseudo import PSEUDO_LOCALES
-from leaflets.content import FORMATS, READERS, Content
+from leaflets.content import READERS, Content
 from leaflets.course import dose_faults
 from leaflets.errors import LeafletError, Problem, did_you_mean
+from leaflets.formats import FORMATS
 from leaflets.records import FieldFault, load_record, shown, validation_faults
 from leaflets.visit import Visit, contradictions
 
@@ -101,7 +102,7 @@ def _offered(content: Content) -> dict[str, Sequence[str]]:
         "country": sorted(content.rule_book.countries),
         "language": (*content.languages, *PSEUDO_LOCALES),
         "reader": READERS,
-        "format": FORMATS,
+        "format": tuple(FORMATS),
     }
 
 

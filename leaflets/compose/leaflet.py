@@ -10,10 +10,12 @@ from leaflets import cldr
 from leaflets.catalogue import MessageRecorder
 from leaflets.catalogue.recorder import LAYOUT
 from leaflets.compose.calendar import calendar_words
+from leaflets.compose.reflow import reflowed
 from leaflets.compose.tree import parse_fragment, units_of
 from leaflets.compose.values import Situation, block_values, template_values
 from leaflets.compose.words import SECTIONS, Words, reader_block, render_template, render_words
 from leaflets.errors import LeafletError, Problem
+from leaflets.formats import FORMATS
 from leaflets.model import ComposedBlock, Leaflet, PlannedBlock
 from leaflets.readability.segment import base_language
 from leaflets.rules.sources import named_sources
@@ -162,7 +164,7 @@ def _compose_block(
         place = f"templates/blocks/{planned.id}.html"
         raise LeafletError.at(place, f"is named by the rule {planned.rule} but does not exist", "write the block")
     values = {**shared, **block_values(planned.id, planned.ears, situation, recorder)}
-    html = render_words(block, reader_block(situation.reader), values)
+    html = reflowed(render_words(block, reader_block(situation.reader), values), block.place, FORMATS[situation.format])
     return ComposedBlock(
         id=planned.id,
         rule=planned.rule,

@@ -11,6 +11,7 @@ from markupsafe import Markup, escape
 
 from leaflets import cldr
 from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, MessageRecorder
+from leaflets.formats import HelpPlace
 from leaflets.model import Calendar, Course, EarsName
 from leaflets.readability.segment import base_language
 from leaflets.rules.countries import Country
@@ -58,7 +59,7 @@ class Situation:
             gap instead of stopping the leaflet.
         clinic_language: of the people who hand the leaflet over, BCP 47.
         clinic_catalogue: of that language. None: it is the source language.
-        help_first: whether the get-help panel stands before what was found, after which it would break over page 1.
+        help_place: where the get-help panel stands.
 
     """
 
@@ -82,7 +83,7 @@ class Situation:
     allow_gaps: bool = False
     clinic_language: str = SOURCE_LANGUAGE
     clinic_catalogue: Catalogue | None = None
-    help_first: bool = False
+    help_place: HelpPlace = "after-today"
     calendar_code: str | None = None
 
     @property
@@ -143,7 +144,9 @@ def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str
         "page_number": Markup('<span class="page-number"></span>'),
         "page_count": Markup('<span class="page-count"></span>'),
         "direction": situation.direction,
-        "help_first": situation.help_first,
+        "help_first": situation.help_place in ("first", "page-2-first", "over-pages"),
+        "help_place": situation.help_place,
+        "help_page": Markup('<span class="help-page"></span>'),
         "clinic_language": situation.clinic_language,
         "cited": lambda names: _in_source_language("; ".join(names), situation.language),
         "clinic_line": lambda line: _clinic_line(line, situation),

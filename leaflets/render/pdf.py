@@ -54,6 +54,8 @@ class RenderedPdf:
     Attributes:
         pdf: the content of the file.
         pages: how many pages it has, at least 1.
+        folded: the same pages two on a sheet, in the order in which a folded sheet is printed; a copy for printing only,
+            since nothing in it is tagged for a screen reader. None: it was not asked for.
         anchors: the page, counted from 1, on which each element that has an id starts. What is not laid out
             (`display: none`, or no box of its own) is left out.
 
@@ -62,6 +64,7 @@ class RenderedPdf:
     pdf: bytes
     pages: int
     anchors: Mapping[str, int]
+    folded: bytes | None = None
 
 
 def load_stylesheet(css: str, assets: Mapping[str, Asset]) -> Stylesheet:
@@ -89,13 +92,14 @@ def load_stylesheet(css: str, assets: Mapping[str, Asset]) -> Stylesheet:
         return Stylesheet(parsed, fonts, counters)
 
 
-def render_pdf(html: str, *, stylesheet: Stylesheet, assets: Mapping[str, Asset]) -> RenderedPdf:
+def render_pdf(html: str, *, stylesheet: Stylesheet, assets: Mapping[str, Asset], folded: bool = False) -> RenderedPdf:
     """Lay out and write one document.
 
     Args:
         html: the whole document, with a language and a title; every address in it starts with `asset:`.
         stylesheet: how it looks.
         assets: the pictures it may name, each under its whole address, as in `asset:figures/ear-left.svg`.
+        folded: whether the copy that is printed for folding is written too.
 
     Raises:
         LeafletError: when anything in the document or its pictures is not understood, a character is in no font, an
@@ -105,6 +109,7 @@ def render_pdf(html: str, *, stylesheet: Stylesheet, assets: Mapping[str, Asset]
     """
     weasyprint = require_engine()
     from leaflets.render.accessible import finish  # noqa: PLC0415 # as in import_weasyprint
+    from leaflets.render.folded import impose  # noqa: PLC0415 # as above
 
     fetcher = LockedFetcher(assets)
     with _strict("leaflet", "correct the template, its words or its pictures", fetcher):
@@ -120,7 +125,8 @@ def render_pdf(html: str, *, stylesheet: Stylesheet, assets: Mapping[str, Asset]
         if not document.metadata.title:
             raise LeafletError.at("leaflet", "the document has no title", "give the layout a <title>")
         pdf = document.write_pdf(finisher=finish, **variant)
-    return RenderedPdf(pdf, len(document.pages), MappingProxyType(_first_pages(document)))
+        print_copy = document.write_pdf(finisher=impose) if folded else None
+    return RenderedPdf(pdf, len(document.pages), MappingProxyType(_first_pages(document)), print_copy)
 
 
 def _first_pages(document: Any) -> dict[str, int]:  # noqa: ANN401 # WeasyPrint ships no types
