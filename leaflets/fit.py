@@ -10,6 +10,7 @@ from leaflets.compose.leaflet import Composition, compose, core_words, next_to_l
 from leaflets.compose.length import estimated_millimetres
 from leaflets.compose.practitioner import compose_practitioner
 from leaflets.compose.values import Situation
+from leaflets.compose.words import reader_block
 from leaflets.content import Content
 from leaflets.formats import FORMATS, LeafletFormat
 from leaflets.model import Leaflet, Plan, PlannedBlock
@@ -21,6 +22,10 @@ from leaflets.render.pdf import RenderedPdf, Stylesheet, load_stylesheet, render
 
 LOGO_ADDRESS = "asset:logo"
 
+_CHILDS_LETTERS = 1.25
+"""How much more room the letters of a child's page take than those of its format."""
+
+_START = "start"
 _END_OF_HELP = "help-end"
 
 
@@ -67,6 +72,23 @@ def compose_to_fit(content: Content, blocks: Sequence[PlannedBlock], situation: 
         left_out = shorter.left_out
 
 
+def compose_childs_page(content: Content, blocks: Sequence[PlannedBlock], situation: Situation) -> Composition:
+    """Compose the page of a child, leaving blocks out until it should fit one page, or only safety blocks stay.
+
+    Blocks that are for grown-ups alone, and have no words for a child, stand in the leaflet behind it.
+    """
+    row = FORMATS[situation.format]
+    for_child = [one for one in blocks if reader_block(situation.reader) in content.words.blocks[one.id].readers]
+    composition = _compose_without(content, for_child, situation, ())
+    while row.page_mm is not None and estimated_millimetres(composition.leaflet) * _CHILDS_LETTERS > row.page_mm:
+        following = next_to_leave_out(composition.leaflet)
+        if following is None:
+            break
+        left_out = (*composition.leaflet.left_out, following)
+        composition = _compose_without(content, for_child, situation, left_out)
+    return composition
+
+
 def render_to_fit(
     content: Content, blocks: Sequence[PlannedBlock], situation: Situation, composition: Composition, sheet: Sheet
 ) -> tuple[Composition, RenderedPdf]:
@@ -87,10 +109,21 @@ def render_to_fit(
             composition = _compose_without(content, blocks, situation, composition.leaflet.left_out)
             continue
         following = next_to_leave_out(composition.leaflet)
-        if rendered.pages <= limit or following is None:
+        if rendered.pages - pages_before(rendered) <= limit or following is None:
             return composition, rendered
         left_out = (*composition.leaflet.left_out, following)
         composition = _compose_without(content, blocks, situation, left_out)
+
+
+def pages_before(rendered: RenderedPdf) -> int:
+    """Return how many pages stand before the leaflet itself: those of a child, or none."""
+    return rendered.anchors.get(_START, 1) - 1
+
+
+def pages_of_leaflet(rendered: RenderedPdf) -> tuple[int, Mapping[str, int]]:
+    """Return how many pages the leaflet itself has, and the page of each part, counted from its own first."""
+    before = pages_before(rendered)
+    return rendered.pages - before, {part: page - before for part, page in rendered.anchors.items()}
 
 
 def render_beside(
@@ -138,7 +171,7 @@ def sheet_for(content: Content, situation: Situation, composition: Composition) 
 
 def _next_place_of_help(rendered: RenderedPdf, situation: Situation, row: LeafletFormat) -> Situation | None:
     """Return the situation with the get-help panel at the next place to try. None: it stays where it is."""
-    ends, places = rendered.anchors.get(_END_OF_HELP, 1), row.help_places
+    ends, places = rendered.anchors.get(_END_OF_HELP, 1) - pages_before(rendered), row.help_places
     whole_on_page = 2 if situation.help_place.startswith("page-2") else 1
     following = places.index(situation.help_place) + 1
     if ends == whole_on_page or following == len(places):

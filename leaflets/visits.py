@@ -13,6 +13,7 @@ from leaflets.errors import LeafletError, Problem, did_you_mean
 from leaflets.formats import FORMATS
 from leaflets.records import FieldFault, load_record, shown, validation_faults
 from leaflets.visit import Visit, contradictions
+from leaflets.vocabulary import CHILD_READERS
 
 VisitSource = Visit | Mapping[str, Any] | Path | str
 
@@ -101,7 +102,7 @@ def _offered(content: Content) -> dict[str, Sequence[str]]:
     return {
         "country": sorted(content.rule_book.countries),
         "language": (*content.languages, *PSEUDO_LOCALES),
-        "reader": READERS,
+        "reader": (*READERS, *CHILD_READERS),
         "format": tuple(FORMATS),
     }
 

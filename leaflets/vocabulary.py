@@ -10,6 +10,9 @@ EarName = Literal["left", "right"]
 EARS: tuple[EarName, ...] = get_args(EarName)
 
 Reader = Literal["adult", "carer", "child-5-7", "child-7-11"]
+CHILD_READERS: tuple[Reader, ...] = ("child-5-7", "child-7-11")
+"""Children who read, by their age in years: each gets a page, and whoever looks after them the leaflet behind it."""
+
 Format = Literal["a4", "a5", "letter", "large-print", "easy-read", "phone", "text", "braille"]
 
 Habit = Literal[

@@ -1,6 +1,7 @@
 """PAGE02: more pages than a leaflet should have.
 
-What: the leaflet takes more pages than its format should (leaflet.pages…), although all that may be left out is left out.
+What: the leaflet takes more pages than its format should (leaflet.pages…), although all that may be left out is left
+out; or the page for a child before it takes more than one.
 Why: one sheet is kept and read; a second one is lost.
 Source: one sheet, both sides: derived from word counts of leaflets that are read, common practice, no source.
 """
@@ -24,6 +25,9 @@ def check(evidence: Evidence, pages: Pages) -> Iterator[Finding]:
     if pages.count > most:
         message = f"the leaflet takes {pages.count} pages, and {most} are wanted"
         yield Finding(CODE, "warn", LAYOUT_PLACE, message, "staple the sheets, or have its words shortened")
+    if pages.before > 1:
+        message = f"the child's page takes {pages.before} pages"
+        yield Finding(CODE, "warn", "templates/layouts/child.html", message, "have its words shortened")
 
 
 def _pages(count: int) -> LayoutExample:
@@ -31,4 +35,7 @@ def _pages(count: int) -> LayoutExample:
 
 
 GOOD = (_pages(1), _pages(2))
-BAD = (_pages(3),)
+BAD = (
+    _pages(3),
+    LayoutExample("a child's page of two pages", lambda evidence, pages: (evidence, replace(pages, before=2))),
+)

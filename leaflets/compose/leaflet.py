@@ -1,6 +1,7 @@
 """A leaflet from its parts: blocks in their order, one main message, the figures, the whole page."""
 
 import hashlib
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -11,16 +12,18 @@ from leaflets.catalogue import MessageRecorder
 from leaflets.catalogue.recorder import LAYOUT
 from leaflets.compose.calendar import calendar_words
 from leaflets.compose.reflow import reflowed
-from leaflets.compose.tree import parse_fragment, units_of
+from leaflets.compose.tree import parse_fragment, units_of, without_childs_page
 from leaflets.compose.values import Situation, block_values, template_values
 from leaflets.compose.words import SECTIONS, Words, reader_block, render_template, render_words
 from leaflets.errors import LeafletError, Problem
 from leaflets.formats import FORMATS
-from leaflets.model import ComposedBlock, Leaflet, PlannedBlock
+from leaflets.model import ComposedBlock, Leaflet, Message, PlannedBlock
 from leaflets.readability.segment import base_language
 from leaflets.rules.sources import named_sources
+from leaflets.vocabulary import CHILD_READERS
 
 _LAYOUT = "layouts/leaflet.html"
+_CHILDS_LAYOUT = "layouts/child.html"
 DRAFT_MARKS = frozenset(
     {
         "Draft. These words are not approved for patients.",
@@ -29,6 +32,7 @@ DRAFT_MARKS = frozenset(
 )
 """The messages that say that others are not approved; whether they are approved themselves decides nothing."""
 
+_FIGURE_SHOWN = re.compile(r'src="asset:([a-z-]+)-(left|right)\.svg"')
 _ID_GOES_HERE = "\ue000"  # for private use: no record and no clinic can hold it, as it cannot be printed
 _SECTION_ORDER: Mapping[str, int] = {name: place for place, name in enumerate(SECTIONS)}
 _CORE_SECTIONS = frozenset({"now", "expect", "care", "next"})
@@ -48,6 +52,11 @@ class _Figures:
             values = {"side": side, "accent": self.accent}
             self.drawn[address] = render_template(self.words, f"figures/{name}.svg", values)
         return Markup('<img class="figure" src="{}" alt="{}"/>').format(address, alternative)
+
+    def draw_those_of(self, leaflet: Leaflet) -> None:
+        """Draw the figures that another leaflet shows, too."""
+        for name, side in _FIGURE_SHOWN.findall(leaflet.html):
+            self.figure(name, side, "")
 
 
 @dataclass(frozen=True)
@@ -102,14 +111,21 @@ def compose(
         "for_staff_too": base_language(situation.clinic_language) != base_language(situation.language),
         "clinic_direction": "rtl" if cldr.is_right_to_left(situation.clinic_language) else "ltr",
         "approved": False,
+        "childs_page": _within_body(situation.childs_page),
     }
-    page = render_template(words, _LAYOUT, values)
-    if all(message.state == "reviewed" for message in recorder.used if message.source not in DRAFT_MARKS):
-        page = render_template(words, _LAYOUT, {**values, "approved": True})
+    layout = _CHILDS_LAYOUT if situation.reader in CHILD_READERS else _LAYOUT
+    page = render_template(words, layout, values)
+    messages = _with_the_childs(recorder.used, situation.childs_page)
+    if all(message.state == "reviewed" for message in messages if message.source not in DRAFT_MARKS):
+        page = render_template(words, layout, {**values, "approved": True})
+        messages = _with_the_childs(recorder.used, situation.childs_page)
     digest = hashlib.blake2b(f"{situation.content_version}\n{page}".encode(), digest_size=5).hexdigest().upper()
     leaflet_id = f"L-{digest[:5]}-{digest[5:]}"
     page = page.replace(_ID_GOES_HERE, leaflet_id)
-    root = parse_fragment(page.removeprefix("<!DOCTYPE html>"), f"templates/{_LAYOUT}")
+    root = parse_fragment(page.removeprefix("<!DOCTYPE html>"), f"templates/{layout}")
+    if situation.childs_page is not None:
+        without_childs_page(root)
+        figures.draw_those_of(situation.childs_page)
     title = root.findtext("html/head/title", "").strip()
     leaflet = Leaflet(
         id=leaflet_id,
@@ -121,10 +137,25 @@ def compose(
         html=page,
         blocks=tuple(blocks),
         left_out=left_out,
-        messages=recorder.used,
+        messages=messages,
         units=units_of(root, "layout", graded=True, inner={block.id: block.units for block in blocks}),
     )
     return Composition(leaflet, figures.drawn)
+
+
+def _with_the_childs(messages: tuple[Message, ...], childs_page: Leaflet | None) -> tuple[Message, ...]:
+    """Return the messages of a leaflet with those of the child's page before it, each once."""
+    more = () if childs_page is None else childs_page.messages
+    return tuple(dict.fromkeys((*messages, *more)))
+
+
+def _within_body(childs_page: Leaflet | None) -> Markup | None:
+    """Return what stands on a child's page, to be put before the leaflet of a grown-up."""
+    if childs_page is None:
+        return None
+    _, _, rest = childs_page.html.partition("<body>")
+    inner, _, _ = rest.partition("</body>")
+    return Markup(inner.replace(' data-block="', ' data-childs-block="'))  # noqa: S704 - a composed page
 
 
 def mark_of(leaflet: Leaflet, recorder: MessageRecorder) -> str | None:

@@ -29,7 +29,7 @@ def reflowed(html: str, place: str, row: LeafletFormat) -> str:
 
 
 def _inner_markup(root: ET.Element) -> str:
-    """Return the markup within an element, well formed and as a browser reads it: only `br` and `img` are empty tags."""
+    """Return the markup within an element, well formed and as browsers read it: only `br` and `img` are empty."""
     body = "".join(ET.tostring(child, encoding="unicode", short_empty_elements=False) for child in root)
     return _EMPTY.sub(r"<\1\2/>", f"{root.text or ''}{body}")
 

@@ -25,6 +25,18 @@ _KINDS: dict[str, UnitKind] = {
 _SPACE = re.compile(r"\s+")
 
 
+CHILDS_PAGE = "childs-page"
+"""The class of the element that holds a child's page in front of a leaflet for a grown-up."""
+
+
+def without_childs_page(root: ET.Element) -> ET.Element:
+    """Take the child's page out of the tree of a leaflet, where it has one, and return the tree."""
+    for parent in root.iter():
+        for child in [one for one in parent if CHILDS_PAGE in one.get("class", "").split()]:
+            parent.remove(child)
+    return root
+
+
 def parse_fragment(html: str, place: str) -> ET.Element:
     """Parse a fragment of a leaflet.
 

@@ -12,7 +12,7 @@ from markupsafe import Markup, escape
 from leaflets import cldr
 from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, MessageRecorder
 from leaflets.formats import HelpPlace
-from leaflets.model import Calendar, Course, EarsName
+from leaflets.model import Calendar, Course, EarsName, Leaflet
 from leaflets.readability.segment import base_language
 from leaflets.rules.countries import Country
 from leaflets.rules.numbers import Numbers
@@ -85,6 +85,7 @@ class Situation:
     clinic_catalogue: Catalogue | None = None
     help_place: HelpPlace = "after-today"
     calendar_code: str | None = None
+    childs_page: Leaflet | None = None
 
     @property
     def direction(self) -> str:
