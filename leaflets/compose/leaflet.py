@@ -9,15 +9,16 @@ from markupsafe import Markup
 from leaflets import cldr
 from leaflets.catalogue import MessageRecorder
 from leaflets.catalogue.recorder import LAYOUT
-from leaflets.compose.reflow import reflowed
+from leaflets.compose.reflow import heading_of, pictured, reflowed
 from leaflets.compose.tree import parse_fragment, units_of
 from leaflets.compose.values import Situation, block_values, template_values
-from leaflets.compose.words import SECTIONS, Words, reader_block, render_template, render_words
+from leaflets.compose.words import SECTIONS, BlockWords, Words, reader_block, render_template, render_words
 from leaflets.errors import LeafletError, Problem
 from leaflets.formats import FORMATS
 from leaflets.model import ComposedBlock, Leaflet, PlannedBlock
 from leaflets.readability.segment import base_language
 from leaflets.rules.sources import named_sources
+from leaflets.vocabulary import EarName
 
 _LAYOUT = "layouts/leaflet.html"
 DRAFT_MARKS = frozenset(
@@ -81,7 +82,7 @@ def compose(
     for one in planned:
         if one.id not in left_out:
             try:
-                blocks.append(_compose_block(words, one, situation, shared, recorder))
+                blocks.append(_compose_block(words, one, situation, shared, recorder, figures))
             except LeafletError as error:
                 problems += error.problems
     if problems:
@@ -149,13 +150,17 @@ def _compose_block(
     situation: Situation,
     shared: Mapping[str, object],
     recorder: MessageRecorder,
+    figures: _Figures,
 ) -> ComposedBlock:
     block = words.blocks.get(planned.id)
     if block is None:
         place = f"templates/blocks/{planned.id}.html"
         raise LeafletError.at(place, f"is named by the rule {planned.rule} but does not exist", "write the block")
     values = {**shared, **block_values(planned.id, planned.ears, situation, recorder)}
-    html = reflowed(render_words(block, reader_block(situation.reader), values), block.place, FORMATS[situation.format])
+    row = FORMATS[situation.format]
+    html = reflowed(render_words(block, reader_block(situation.reader), values), block.place, row)
+    if row.one_sentence_a_row and block.figure is not None:
+        html = pictured(html, _drawing_of(block.figure, html, block, planned.ears, figures))
     return ComposedBlock(
         id=planned.id,
         rule=planned.rule,
@@ -169,6 +174,16 @@ def _compose_block(
         reviewed=block.reviewed,
         units=units_of(parse_fragment(html, block.place), planned.id, block.graded),
     )
+
+
+def _drawing_of(
+    name: str, html: str, block: BlockWords, ears: tuple[EarName, ...], figures: _Figures
+) -> Markup:
+    """Return the drawing of a block, whose heading says in words what it is about."""
+    heading = heading_of(html, block.place)
+    if heading is None:
+        raise LeafletError.at(block.place, "has a figure and no heading to stand for it", "write an h3, or take it out")
+    return figures.figure(name, ears[0] if len(ears) == 1 else "right", heading)
 
 
 def _main_message(

@@ -11,7 +11,8 @@ from markupsafe import Markup, escape
 
 from leaflets import cldr
 from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, MessageRecorder
-from leaflets.formats import HelpPlace
+from leaflets.compose.reflow import reflowed
+from leaflets.formats import FORMATS, HelpPlace
 from leaflets.model import Calendar, Course, EarsName
 from leaflets.readability.segment import base_language
 from leaflets.rules.countries import Country
@@ -148,6 +149,7 @@ def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str
         "clinic_language": situation.clinic_language,
         "cited": lambda names: _in_source_language("; ".join(names), situation.language),
         "clinic_line": lambda line: _clinic_line(line, situation),
+        "in_rows": lambda markup: _in_rows(markup, situation.format),
         "isolate": lambda value: isolated(value, situation.language),
         "content_version": situation.content_version,
         "number": number,
@@ -208,6 +210,11 @@ def _filled(message: str, values: Mapping[str, object], language: str) -> Markup
     for tag in _ALLOWED_IN_MESSAGES:
         text = text.replace(f"&lt;{tag}&gt;", f"<{tag}>").replace(f"&lt;/{tag}&gt;", f"</{tag}>")
     return Markup(text) % values  # noqa: S704 - escaped above but for the tags allowed
+
+
+def _in_rows(markup: str, format_: str) -> Markup:
+    """Return paragraphs of the layout as the format wants them."""
+    return Markup(reflowed(markup, "templates/layouts/leaflet.html", FORMATS[format_]))  # noqa: S704 - escaped already
 
 
 def _unbroken(kind: str, text: str) -> Markup:

@@ -25,9 +25,10 @@ Section = Literal["today", "help", "now", "expect", "care", "next"]
 SECTIONS: tuple[Section, ...] = get_args(Section)
 
 _HEADER = re.compile(r"\A\s*\{#(.*?)#\}", re.DOTALL)
-_KEYS = frozenset({"section", "priority", "safety", "main", "graded", "source", "reviewed", "owner"})
+_KEYS = frozenset({"section", "priority", "safety", "main", "graded", "figure", "source", "reviewed", "owner"})
 _BLOCKS = "blocks/"
 _TEMPLATES = "templates/"
+_FIGURES = "figures/"
 _SHARED_FOLDERS = ("layouts/", "macros/")
 
 
@@ -42,6 +43,7 @@ class BlockWords:
         safety: it is never left out.
         main: how strongly it claims the leaflet's one main message; None: it has none to offer.
         graded: whether its words are prose that readability is judged on; false for lines of an address.
+        figure: the name of a drawing in templates/figures, shown beside the words in easy read. None: it has none.
         readers: the readers that it has words for, as names of Jinja blocks.
         place: the template's path, from the top of the project.
 
@@ -55,6 +57,7 @@ class BlockWords:
     graded: bool
     source: str
     reviewed: datetime.date
+    figure: str | None
     readers: frozenset[str]
     place: str
     template: Template
@@ -194,6 +197,10 @@ def parse_words(
             continue
         if path.startswith(_BLOCKS):
             block = _parse_block(path, places.get(path, f"{_TEMPLATES}{path}"), text, template, problems)
+            if block is not None and block.figure is not None and f"{_FIGURES}{block.figure}.svg" not in templates:
+                drawn = [name[len(_FIGURES) : -4] for name in templates if name.startswith(_FIGURES)]
+                message = f"names the figure '{block.figure}', which does not exist"
+                problems.append(Problem(block.place, message, did_you_mean(block.figure, drawn)))
             if block is not None:
                 blocks[block.id] = block
     return Words(environment, blocks, dict(templates), dict(places)), problems
@@ -220,6 +227,7 @@ def _parse_block(path: str, name: str, text: str, template: Template, problems: 
     source, reviewed = reader.text("source"), reader.date("reviewed")
     reader.text("owner")
     main = reader.number("main") if reader.get("main") is not None else None
+    figure = reader.text("figure") if reader.get("figure") is not None else None
     graded = reader.get("graded") is not False
     safety = reader.flag("safety")
     if len(problems) > before or section is None or priority is None or source is None or reviewed is None:
@@ -240,6 +248,7 @@ def _parse_block(path: str, name: str, text: str, template: Template, problems: 
         graded=graded,
         source=source,
         reviewed=reviewed,
+        figure=figure,
         readers=readers,
         place=name,
         template=template,
