@@ -25,6 +25,10 @@ LOGO_ADDRESS = "asset:logo"
 _CHILDS_LETTERS = 1.25
 """How much more room the letters of a child's page take than those of its format."""
 
+_CHILDS_SECTIONS = ("today", "help")
+_CHILDS_BLOCKS = ("ears/nothing-inside",)
+"""What a child's page is never without."""
+
 _START = "start"
 _END_OF_HELP = "help-end"
 
@@ -73,19 +77,24 @@ def compose_to_fit(content: Content, blocks: Sequence[PlannedBlock], situation: 
 
 
 def compose_childs_page(content: Content, blocks: Sequence[PlannedBlock], situation: Situation) -> Composition:
-    """Compose the page of a child, leaving blocks out until it should fit one page, or only safety blocks stay.
+    """Compose the page of a child, leaving blocks out until it should fit one page.
 
-    Blocks that are for grown-ups alone, and have no words for a child, stand in the leaflet behind it.
+    Any may go but what was found, when to tell a grown-up, and to put nothing in: all is in the leaflet behind it.
+    Blocks that are for grown-ups alone, and have no words for a child, stand there alone.
     """
     row = FORMATS[situation.format]
     for_child = [one for one in blocks if reader_block(situation.reader) in content.words.blocks[one.id].readers]
     composition = _compose_without(content, for_child, situation, ())
     while row.page_mm is not None and estimated_millimetres(composition.leaflet) * _CHILDS_LETTERS > row.page_mm:
-        following = next_to_leave_out(composition.leaflet)
-        if following is None:
+        may_go = [
+            block
+            for block in composition.leaflet.blocks
+            if block.section not in _CHILDS_SECTIONS and block.id not in _CHILDS_BLOCKS
+        ]
+        if not may_go:
             break
-        left_out = (*composition.leaflet.left_out, following)
-        composition = _compose_without(content, for_child, situation, left_out)
+        following = min(may_go, key=lambda block: block.priority)
+        composition = _compose_without(content, for_child, situation, (*composition.leaflet.left_out, following.id))
     return composition
 
 

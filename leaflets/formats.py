@@ -88,6 +88,17 @@ _ROWS = (
         _LARGE,
         course_by_day=True,
     ),
+    LeafletFormat(
+        "easy-read",
+        "paper",
+        ("a4.css", "stacked.css", "easy-read.css"),
+        _SCREEN,
+        "leaflet.pages-easy-read",
+        130,
+        _LARGE,
+        course_by_day=True,
+        one_sentence_a_row=True,
+    ),
     LeafletFormat("phone", "page", ("phone.css",), course_by_day=True, telephone_links=True),
 )
 

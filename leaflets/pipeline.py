@@ -159,7 +159,7 @@ def _childs_page(visit: Visit, content: Content) -> Evidence | None:
     plan = judge(visit, content.rule_book.rules.values())
     situation, _ = situation_of(visit, plan, content)
     composition = compose_childs_page(content, plan.blocks, situation)
-    of_child = frozenset(block.id for block in composition.leaflet.blocks).union(composition.leaflet.left_out)
+    of_child = frozenset(block.id for block in composition.leaflet.blocks)
     plan = replace(plan, blocks=tuple(block for block in plan.blocks if block.id in of_child))
     return _evidence(visit, plan, situation, composition.leaflet, content)
 

@@ -11,7 +11,7 @@ from leaflets import cldr
 from leaflets.catalogue import MessageRecorder
 from leaflets.catalogue.recorder import LAYOUT
 from leaflets.compose.calendar import calendar_words
-from leaflets.compose.reflow import reflowed
+from leaflets.compose.reflow import pictured, reflowed
 from leaflets.compose.tree import parse_fragment, units_of, without_childs_page
 from leaflets.compose.values import Situation, block_values, template_values
 from leaflets.compose.words import SECTIONS, Words, reader_block, render_template, render_words
@@ -195,7 +195,10 @@ def _compose_block(
         place = f"templates/blocks/{planned.id}.html"
         raise LeafletError.at(place, f"is named by the rule {planned.rule} but does not exist", "write the block")
     values = {**shared, **block_values(planned.id, planned.ears, situation, recorder)}
-    html = reflowed(render_words(block, reader_block(situation.reader), values), block.place, FORMATS[situation.format])
+    row = FORMATS[situation.format]
+    html = reflowed(render_words(block, reader_block(situation.reader), values), block.place, row)
+    if row.one_sentence_a_row:
+        html = pictured(html)
     return ComposedBlock(
         id=planned.id,
         rule=planned.rule,

@@ -11,7 +11,8 @@ from markupsafe import Markup, escape
 
 from leaflets import cldr
 from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, MessageRecorder
-from leaflets.formats import HelpPlace
+from leaflets.compose.reflow import reflowed
+from leaflets.formats import FORMATS, HelpPlace
 from leaflets.model import Calendar, Course, EarsName, Leaflet
 from leaflets.readability.segment import base_language
 from leaflets.rules.countries import Country
@@ -151,6 +152,7 @@ def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str
         "clinic_language": situation.clinic_language,
         "cited": lambda names: _in_source_language("; ".join(names), situation.language),
         "clinic_line": lambda line: _clinic_line(line, situation),
+        "in_rows": lambda markup: _in_rows(markup, situation.format),
         "isolate": lambda value: isolated(value, situation.language),
         "content_version": situation.content_version,
         "number": number,
@@ -230,6 +232,11 @@ def _filled(message: str, values: Mapping[str, object], language: str) -> Markup
 def code(text: str) -> Markup:
     """Return a reference that people may have to copy, as one run whose figures stay 0 to 9 in every language."""
     return _unbroken("code", text)
+
+
+def _in_rows(markup: str, format_: str) -> Markup:
+    """Return paragraphs of the layout as the format wants them."""
+    return Markup(reflowed(markup, "templates/layouts/leaflet.html", FORMATS[format_]))  # noqa: S704 - escaped already
 
 
 def _unbroken(kind: str, text: str) -> Markup:
