@@ -22,9 +22,6 @@ from leaflets.render.pdf import RenderedPdf, Stylesheet, load_stylesheet, render
 
 LOGO_ADDRESS = "asset:logo"
 
-_CHILDS_LETTERS = 1.25
-"""How much more room the letters of a child's page take than those of its format."""
-
 _CHILDS_SECTIONS = ("today", "help")
 _CHILDS_BLOCKS = ("ears/nothing-inside",)
 """What a child's page is never without."""
@@ -85,7 +82,7 @@ def compose_childs_page(content: Content, blocks: Sequence[PlannedBlock], situat
     row = FORMATS[situation.format]
     for_child = [one for one in blocks if reader_block(situation.reader) in content.words.blocks[one.id].readers]
     composition = _compose_without(content, for_child, situation, ())
-    while row.page_mm is not None and estimated_millimetres(composition.leaflet) * _CHILDS_LETTERS > row.page_mm:
+    while row.childs_pages is not None and _takes_more_pages(content, situation, composition, row.childs_pages):
         may_go = [
             block
             for block in composition.leaflet.blocks
@@ -96,6 +93,12 @@ def compose_childs_page(content: Content, blocks: Sequence[PlannedBlock], situat
         following = min(may_go, key=lambda block: block.priority)
         composition = _compose_without(content, for_child, situation, (*composition.leaflet.left_out, following.id))
     return composition
+
+
+def _takes_more_pages(content: Content, situation: Situation, composition: Composition, pages: int) -> bool:
+    sheet = sheet_for(content, situation, composition)
+    rendered = render_pdf(composition.leaflet.html, stylesheet=_parsed(sheet.style), assets=sheet.assets)
+    return rendered.pages > pages
 
 
 def render_to_fit(

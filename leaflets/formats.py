@@ -41,6 +41,7 @@ class LeafletFormat:
             table.
         one_sentence_a_row: whether each sentence has a row of its own, with the block's drawing beside the first.
         folded: whether a second file is made, two pages on a sheet, in the order in which a folded sheet is printed.
+        childs_pages: how many pages a child's page may take. None: there are no pages.
         telephone_links: whether a tap on a telephone number calls it.
 
     """
@@ -55,6 +56,7 @@ class LeafletFormat:
     course_by_day: bool = False
     one_sentence_a_row: bool = False
     folded: bool = False
+    childs_pages: int | None = None
     telephone_links: bool = False
 
 
@@ -65,8 +67,10 @@ _SCREEN = ("screen.css",)
 
 # The text area of A4 is 267 mm high, of Letter 249: the paper without the margins of a4.css.
 _ROWS = (
-    LeafletFormat("a4", "paper", ("a4.css",), _SCREEN, "leaflet.pages", 267, _WHOLE_ON_PAGE_1),
-    LeafletFormat("letter", "paper", ("a4.css", "letter.css"), _SCREEN, "leaflet.pages", 249, _WHOLE_ON_PAGE_1),
+    LeafletFormat("a4", "paper", ("a4.css",), _SCREEN, "leaflet.pages", 267, _WHOLE_ON_PAGE_1, childs_pages=1),
+    LeafletFormat(
+        "letter", "paper", ("a4.css", "letter.css"), _SCREEN, "leaflet.pages", 249, _WHOLE_ON_PAGE_1, childs_pages=1
+    ),
     LeafletFormat(
         "a5",
         "paper",
@@ -77,6 +81,7 @@ _ROWS = (
         (*_WHOLE_ON_PAGE_1, *_WHOLE_ON_PAGE_2),
         course_by_day=True,
         folded=True,
+        childs_pages=2,
     ),
     LeafletFormat(
         "large-print",
@@ -87,6 +92,7 @@ _ROWS = (
         130,
         _LARGE,
         course_by_day=True,
+        childs_pages=3,
     ),
     LeafletFormat(
         "easy-read",
@@ -97,8 +103,11 @@ _ROWS = (
         130,
         _LARGE,
         course_by_day=True,
+        childs_pages=3,
         one_sentence_a_row=True,
     ),
+    LeafletFormat("text", "text"),
+    LeafletFormat("braille", "braille"),
     LeafletFormat("phone", "page", ("phone.css",), course_by_day=True, telephone_links=True),
 )
 

@@ -25,8 +25,9 @@ def check(evidence: Evidence, pages: Pages) -> Iterator[Finding]:
     if pages.count > most:
         message = f"the leaflet takes {pages.count} pages, and {most} are wanted"
         yield Finding(CODE, "warn", LAYOUT_PLACE, message, "staple the sheets, or have its words shortened")
-    if pages.before > 1:
-        message = f"the child's page takes {pages.before} pages"
+    most = FORMATS[evidence.situation.format].childs_pages or pages.before
+    if pages.before > most:
+        message = f"the child's page takes {pages.before} pages, and {most} are wanted"
         yield Finding(CODE, "warn", "templates/layouts/child.html", message, "have its words shortened")
 
 

@@ -14,7 +14,7 @@ from leaflets.compose.calendar import calendar_words
 from leaflets.compose.reflow import pictured, reflowed
 from leaflets.compose.tree import parse_fragment, units_of, without_childs_page
 from leaflets.compose.values import Situation, block_values, template_values
-from leaflets.compose.words import SECTIONS, Words, reader_block, render_template, render_words
+from leaflets.compose.words import CHILDS_LAYOUT, SECTIONS, Words, reader_block, render_template, render_words
 from leaflets.errors import LeafletError, Problem
 from leaflets.formats import FORMATS
 from leaflets.model import ComposedBlock, Leaflet, Message, PlannedBlock
@@ -23,7 +23,6 @@ from leaflets.rules.sources import named_sources
 from leaflets.vocabulary import CHILD_READERS
 
 _LAYOUT = "layouts/leaflet.html"
-_CHILDS_LAYOUT = "layouts/child.html"
 DRAFT_MARKS = frozenset(
     {
         "Draft. These words are not approved for patients.",
@@ -80,9 +79,10 @@ def compose(
 
     """
     left_out = tuple(leave_out)
-    signed_off, contexts = situation.signed_off, words.shared_contexts
+    for_child = situation.reader in CHILD_READERS
+    signed_off, contexts = situation.signed_off, words.childs_contexts if for_child else words.shared_contexts
     gaps_in = [block.id for block in words.blocks.values() if not block.safety] if situation.allow_gaps else ()
-    recorder = MessageRecorder(situation.language, situation.catalogue, signed_off, contexts, gaps_in)
+    recorder = MessageRecorder(situation.language, situation.catalogue, signed_off, contexts, gaps_in, for_child)
     for_staff = MessageRecorder(situation.clinic_language, situation.clinic_catalogue, signed_off, contexts)
     figures = _Figures(words, accent)
     shared = {**template_values(situation, recorder), "figure": figures.figure}
@@ -113,7 +113,7 @@ def compose(
         "approved": False,
         "childs_page": _within_body(situation.childs_page),
     }
-    layout = _CHILDS_LAYOUT if situation.reader in CHILD_READERS else _LAYOUT
+    layout = CHILDS_LAYOUT if for_child else _LAYOUT
     page = render_template(words, layout, values)
     messages = _with_the_childs(recorder.used, situation.childs_page)
     if all(message.state == "reviewed" for message in messages if message.source not in DRAFT_MARKS):

@@ -29,6 +29,8 @@ _KEYS = frozenset({"section", "priority", "safety", "main", "graded", "source", 
 _BLOCKS = "blocks/"
 _TEMPLATES = "templates/"
 _SHARED_FOLDERS = ("layouts/", "macros/")
+CHILDS_LAYOUT = "layouts/child.html"
+"""The page of a child, which addresses it as a child."""
 
 
 @dataclass(frozen=True)
@@ -82,9 +84,14 @@ class Words:
 
     @property
     def shared_contexts(self) -> tuple[str, ...]:
-        """The contexts of messages that are written in no block: layouts first, then macros."""
+        """The contexts of messages that are written in no block: layouts first, then macros; without a child's."""
         shared = sorted(path for path in self.sources if path.startswith(_SHARED_FOLDERS) and path.endswith(".html"))
-        return tuple(context_of(path) for path in shared)
+        return tuple(context_of(path) for path in shared if path != CHILDS_LAYOUT)
+
+    @property
+    def childs_contexts(self) -> tuple[str, ...]:
+        """The same for a child, whose own come first."""
+        return (context_of(CHILDS_LAYOUT), *self.shared_contexts)
 
 
 def context_of(path: str) -> str:
