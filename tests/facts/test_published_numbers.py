@@ -143,6 +143,9 @@ _OUR_OWN = {
     "expect.dizzy-minutes",
     "expect.sore-hours",
     "leaflet.pages",
+    "leaflet.pages-a5",
+    "leaflet.pages-easy-read",
+    "leaflet.pages-large-print",
     "referral.routine-weeks-to-hear",
     "referral.urgent-days-to-hear",
 }
