@@ -9,8 +9,8 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
-from leaflets.compose.values import ClinicDetails
 from leaflets.colours import contrast
+from leaflets.compose.values import ClinicDetails
 from leaflets.errors import LeafletError
 from leaflets.logo import load_logo
 from leaflets.positions import line_of

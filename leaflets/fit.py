@@ -62,9 +62,7 @@ def render_to_fit(
     limit = _pages_wanted(content, row)
     assert limit is not None, "only what is printed on pages is rendered"
     while True:
-        rendered = render_pdf(
-            composition.leaflet.html, stylesheet=stylesheet, assets=sheet.assets, folded=row.folded
-        )
+        rendered = render_pdf(composition.leaflet.html, stylesheet=stylesheet, assets=sheet.assets, folded=row.folded)
         following_place = _next_place_of_help(rendered, situation, row)
         if following_place is not None:
             situation = following_place

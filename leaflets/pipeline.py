@@ -10,8 +10,8 @@ from leaflets.compose.values import Situation
 from leaflets.content import Content, load_content
 from leaflets.course import plan_calendar, plan_course
 from leaflets.errors import LeafletError, did_you_mean
-from leaflets.formats import FORMATS
 from leaflets.fit import LOGO_ADDRESS, compose_to_fit, render_beside, render_to_fit, sheet_for
+from leaflets.formats import FORMATS
 from leaflets.model import Finding, Leaflet, Plan, Result
 from leaflets.plan import plan as judge
 from leaflets.readability.report import grade_units
@@ -21,7 +21,6 @@ from leaflets.render.html import render_html, with_telephone_links
 from leaflets.results import result_of, stops
 from leaflets.visit import Visit
 from leaflets.visits import VisitSource, read_visit
-
 
 _FOLDED = "-folded.pdf"
 _ENDINGS = ("pdf", "html", _FOLDED)
@@ -124,7 +123,9 @@ def _make(
             contents[_FOLDED] = rendered.folded
     page = composition.leaflet.html
     style = sheet.style + content.styles[f"{row.name}-screen.css"]
-    contents["html"] = render_html(with_telephone_links(page) if row.telephone_links else page, style, sheet.assets).encode()
+    contents["html"] = render_html(
+        with_telephone_links(page) if row.telephone_links else page, style, sheet.assets
+    ).encode()
     findings = [*about_plan, *about_words, *about_pages]
     if beside is not None:
         for_staff, _ = situation_of(visit.model_copy(update={"language": beside}), plan, content)

@@ -176,9 +176,7 @@ def _compose_block(
     )
 
 
-def _drawing_of(
-    name: str, html: str, block: BlockWords, ears: tuple[EarName, ...], figures: _Figures
-) -> Markup:
+def _drawing_of(name: str, html: str, block: BlockWords, ears: tuple[EarName, ...], figures: _Figures) -> Markup:
     """Return the drawing of a block, whose heading says in words what it is about."""
     heading = heading_of(html, block.place)
     if heading is None:

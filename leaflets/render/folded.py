@@ -55,7 +55,9 @@ def impose(document: Any, pdf: Any) -> None:  # noqa: ANN401 # WeasyPrint and py
     sheets = []
     for sides in saddle_order(len(pages)):
         halves = sides[::-1] if cldr.is_right_to_left(document.metadata.lang or "") else sides
-        sheets.append(_sheet(pdf, [None if one is None else pages[one - 1]["Contents"] for one in halves], width, height))
+        sheets.append(
+            _sheet(pdf, [None if one is None else pages[one - 1]["Contents"] for one in halves], width, height)
+        )
     pdf.pages["Kids"] = pydyf.Array([part for sheet in sheets for part in (sheet.number, 0, "R")])
     pdf.pages["Count"] = len(sheets)
     pdf.catalog["ViewerPreferences"] = pydyf.Dictionary({"Duplex": "/DuplexFlipShortEdge", "DisplayDocTitle": "true"})

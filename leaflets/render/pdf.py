@@ -92,9 +92,7 @@ def load_stylesheet(css: str, assets: Mapping[str, Asset]) -> Stylesheet:
         return Stylesheet(parsed, fonts, counters)
 
 
-def render_pdf(
-    html: str, *, stylesheet: Stylesheet, assets: Mapping[str, Asset], folded: bool = False
-) -> RenderedPdf:
+def render_pdf(html: str, *, stylesheet: Stylesheet, assets: Mapping[str, Asset], folded: bool = False) -> RenderedPdf:
     """Lay out and write one document.
 
     Args:

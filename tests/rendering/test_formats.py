@@ -1,8 +1,8 @@
 """Each format of one leaflet, measured in the finished files by programs that know nothing of ours.
 
-Sizes: UKAAF G003 and MS03 (12 points for clear print, 18 for large print, page numbers and labels the same); GOV.UK advice
-on easy read (14 points, at most 15 words in a sentence). Lines 1.5 apart in large print: from memory. Paper: ISO 216; Letter
-is 8.5 by 11 inches. Contrast and sideways scroll: WCAG 2.2, 1.4.3 and 1.4.10 (320 CSS pixels).
+Sizes: UKAAF G003 and MS03 (12 points for clear print, 18 for large print, page numbers and labels the same); GOV.UK
+advice on easy read (14 points, at most 15 words in a sentence). Lines 1.5 apart in large print: from memory. Paper:
+ISO 216; Letter is 8.5 by 11 inches. Contrast and sideways scroll: WCAG 2.2, 1.4.3 and 1.4.10 (320 CSS pixels).
 """
 
 import ctypes
@@ -218,7 +218,9 @@ def test_the_get_help_panel_is_whole_on_page_1_or_on_page_2_or_starts_with_its_m
     assert whole_on == [2]
     assert [note.severity for note in notes] == ["note"]
     pointer = next(each for each in leaflet.body.iter("p") if "pointer" in each.get("class", ""))
-    told = subprocess.run(["pdftotext", "-l", "1", leaflet.file("pdf"), "-"], capture_output=True, text=True, check=True)
+    told = subprocess.run(
+        ["pdftotext", "-l", "1", leaflet.file("pdf"), "-"], capture_output=True, text=True, check=True
+    )
     assert f"Get help Page 2 of {len(pages)}" in " ".join(told.stdout.split())
     assert text_of(pointer).startswith("Get help")
 
@@ -323,9 +325,14 @@ def test_pages_of_a_folded_sheet_stand_in_saddle_order(pages: int, sides: list[t
 def test_the_copy_for_folding_has_every_page_where_the_fold_wants_it(language: str, made: Maker) -> None:
     leaflet = made("a5", language)
     assert leaflet.file("folded.pdf").name.endswith(f".{language}.a5-folded.pdf")
-    checked = subprocess.run(["qpdf", "--check", leaflet.file("folded.pdf")], capture_output=True, text=True, check=False)
+    checked = subprocess.run(
+        ["qpdf", "--check", leaflet.file("folded.pdf")], capture_output=True, text=True, check=False
+    )
     assert checked.returncode == 0, checked.stderr
-    with pypdfium2.PdfDocument(leaflet.file("pdf")) as pages, pypdfium2.PdfDocument(leaflet.file("folded.pdf")) as sheets:
+    with (
+        pypdfium2.PdfDocument(leaflet.file("pdf")) as pages,
+        pypdfium2.PdfDocument(leaflet.file("folded.pdf")) as sheets,
+    ):
         single = [_words_in(page, 0, A5[0]) for page in pages]
         assert len(sheets) == -(-len(single) // 4) * 2
         for (left, right), side in zip(saddle_order(len(single)), sheets, strict=True):
@@ -459,7 +466,7 @@ def test_the_page_for_a_phone_refers_to_nothing_outside_and_runs_nothing(languag
 
 
 def test_each_telephone_number_calls_itself_and_holds_nothing_else(language: str, made: Maker) -> None:
-    links = [link for link in made("phone", language).body.iter("a")]
+    links = list(made("phone", language).body.iter("a"))
     numbers = {text_of(link) for link in links}
     # Great Britain: 999 and 111 by country of care; the invented clinic's own number.
     assert numbers == {"999", "111", "01632 960 123"}
@@ -504,7 +511,8 @@ def test_the_page_for_a_phone_fits_narrow_and_wide_in_letters_and_colours_that_c
 ) -> None:
     chromium = shutil.which("chromium") or _module("rendering/test_right_to_left.py")._missing("chromium is not there")  # noqa: SLF001
     frames = "".join(
-        f'<iframe style="border:0;width:{width}px;height:900px" srcdoc="{html.escape(made("phone", language, visit).html)}"></iframe>'
+        f'<iframe style="border:0;width:{width}px;height:900px" '
+        f'srcdoc="{html.escape(made("phone", language, visit).html)}"></iframe>'
         for language in LANGUAGES
         for visit in (DROPS, TUBE)
         for width in (320, 1200)
