@@ -1,7 +1,7 @@
 """The formats of a leaflet: one row each, with all in which they differ. A new format is one row.
 
-Every format has the same blocks, the same approved words and the same safety blocks in the same order; only how they are
-laid out differs.
+Every format has the same approved words, and the same safety blocks in the same order; how they are laid out differs,
+and how many of the other blocks there is room for.
 """
 
 from collections.abc import Mapping
@@ -18,9 +18,9 @@ FormatKind = Literal["paper", "page", "text", "braille"]
 HelpPlace = Literal["after-today", "first", "page-2", "page-2-first", "over-pages"]
 """Where the get-help panel stands, in the order in which the places are tried until it is whole.
 
-after-today: after what was found. first: before that. page-2: on a page of its own, what was found before it fills page 1,
-which says where the panel is. page-2-first: the same, where what was found does not fit page 1. over-pages: first, and
-going on over the page, since no page holds it; only between its rows.
+after-today: after what was found. first: before that. page-2: on a page of its own, what was found before it fills page
+1, which says where the panel is. page-2-first: the same, where what was found does not fit page 1. over-pages: first,
+and going on over the page, since no page holds it; only between its rows.
 """
 
 

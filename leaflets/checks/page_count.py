@@ -1,6 +1,7 @@
 """PAGE02: more pages than a leaflet should have.
 
-What: the leaflet takes more pages than its format should (leaflet.pages…), although all that may be left out is left out.
+What: the leaflet takes more pages than its format should (leaflet.pages…), although all that may be left out is left
+out.
 Why: one sheet is kept and read; a second one is lost.
 Source: one sheet, both sides: derived from word counts of leaflets that are read, common practice, no source.
 """

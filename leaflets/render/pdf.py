@@ -54,8 +54,8 @@ class RenderedPdf:
     Attributes:
         pdf: the content of the file.
         pages: how many pages it has, at least 1.
-        folded: the same pages two on a sheet, in the order in which a folded sheet is printed; a copy for printing only,
-            since nothing in it is tagged for a screen reader. None: it was not asked for.
+        folded: the same pages two on a sheet, in the order in which a folded sheet is printed; a copy for printing
+            only, since nothing in it is tagged for a screen reader. None: it was not asked for.
         anchors: the page, counted from 1, on which each element that has an id starts. What is not laid out
             (`display: none`, or no box of its own) is left out.
 
