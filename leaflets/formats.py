@@ -1,7 +1,7 @@
 """The formats of a leaflet: one row each, with all in which they differ. A new format is one row.
 
-Every format has the same blocks, the same approved words and the same safety blocks in the same order; only how they
-are laid out differs.
+Every format has the same approved words, and the same safety blocks in the same order; how they are laid out differs,
+and how many of the other blocks there is room for.
 """
 
 from collections.abc import Mapping

@@ -3,7 +3,7 @@
 What: the panel starts on another page than the first, or does not end on it: no leaflet. In a format whose letters or
 paper leave too little room on page 1 (formats.py, help_places) it may have page 2, whole; page 1 then says so, and a
 note tells whoever hands the leaflet over. Where no page of that format holds it, it starts on page 1 and goes on on the
-next, between two rows: a warning.
+next, between two rows, with the row for now on page 1: a warning.
 Why: whoever needs it looks once, at the first page; a panel in two halves hides the second.
 Source: AAO-HNSF 2017 patient advice; Engel et al. 2012 on safety-netting (from memory).
 """
@@ -19,6 +19,8 @@ from leaflets.model import Finding
 
 CODE = "PAGE01"
 START = "help"
+NOW = "help-now"
+"""The id of the row of signs to act on now, which never breaks over pages."""
 END = "help-end"
 """The id of the panel's last row, which never breaks over pages, or of an element after it."""
 
@@ -42,7 +44,7 @@ def check(evidence: Evidence, pages: Pages) -> Iterator[Finding]:
     elif (start, after) == (2, 2) and "page-2" in row.help_places:
         message = "the get-help panel is on page 2, and page 1 says so"
         yield Finding(CODE, "note", LAYOUT_PLACE, message, "show the person where it is")
-    elif (start, after) == (1, 2) and "over-pages" in row.help_places:
+    elif (start, pages.first_page.get(NOW), after) == (1, 1, 2) and "over-pages" in row.help_places:
         message = "the get-help panel is too long for a page and goes on on page 2; what to act on now is on page 1"
         yield Finding(CODE, "warn", LAYOUT_PLACE, message, "show the person both pages, and print them on one sheet")
     elif start > 1:
@@ -79,6 +81,7 @@ BAD = (
     _on("large-print", today=1, help=2, help_end=3),
     _on("large-print", today=2, help=3, help_end=3),
     _on("large-print", today=1, help=2, help_end=2),  # a note
-    _on("large-print", help=1, help_end=2, today=3),  # a warning
-    _on("large-print", help=1, help_end=3, today=3),
+    _on("large-print", help=1, help_now=1, help_end=2, today=3),  # a warning
+    _on("large-print", help=1, help_now=2, help_end=2, today=3),
+    _on("large-print", help=1, help_now=1, help_end=3, today=3),
 )

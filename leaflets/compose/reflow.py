@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from itertools import pairwise
 from xml.etree import ElementTree as ET
+from xml.sax.saxutils import escape
 
 from leaflets.compose.tree import parse_fragment
 from leaflets.formats import LeafletFormat
@@ -52,7 +53,7 @@ def pictured(html: str) -> str:
 def _inner_markup(root: ET.Element) -> str:
     """Return the markup within an element, well formed and as browsers read it: only `br` and `img` are empty."""
     body = "".join(ET.tostring(child, encoding="unicode", short_empty_elements=False) for child in root)
-    return _EMPTY.sub(r"<\1\2/>", f"{root.text or ''}{body}")
+    return _EMPTY.sub(r"<\1\2/>", f"{escape(root.text or '')}{body}")
 
 
 def _one_sentence_a_row(element: ET.Element) -> None:

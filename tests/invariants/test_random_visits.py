@@ -17,6 +17,7 @@ from outcomes import AGENTS, DROPS_BLOCKS, DROPS_RULE, VALUES
 from leaflets.compose.tree import text_of
 from leaflets.content import READERS, Content, load_content
 from leaflets.course import dose_faults
+from leaflets.formats import FORMATS
 from leaflets.visit import Ear
 from leaflets.vocabulary import EARS
 
