@@ -50,10 +50,16 @@ class Sheet:
         return leaflet.html if self.digits is None else with_digits(leaflet.html, self.digits)
 
 
+def with_calendar_code(content: Content, situation: Situation) -> Situation:
+    """Return the situation with a code for a phone's calendar, where the leaflet is printed and there is one that fits."""
+    printed = FORMATS[situation.format].kind == "paper"
+    return replace(
+        situation, calendar_code=CODE_ADDRESS if printed and code_of(content, situation) is not None else None
+    )
+
+
 def compose_to_fit(content: Content, blocks: Sequence[PlannedBlock], situation: Situation) -> Composition:
     """Compose, leaving blocks out until it should fit, or only safety blocks stay."""
-    if code_of(content, situation) is not None:
-        situation = replace(situation, calendar_code=CODE_ADDRESS)
     words = content.rule_book.numbers.whole("leaflet.core-words")
     row = FORMATS[situation.format]
     pages = _pages_wanted(content, row)

@@ -21,6 +21,7 @@ from leaflets.fit import (
     render_for_screen,
     render_to_fit,
     sheet_for,
+    with_calendar_code,
 )
 from leaflets.formats import FORMATS
 from leaflets.model import Finding, Leaflet, Plan, Result
@@ -120,6 +121,7 @@ def _make(
         return result_of(visit, plan, content.version, about_plan), {}, None
 
     situation = replace(situation, childs_page=None if childs is None else childs.leaflet)
+    situation = with_calendar_code(content, situation)
     composition = compose_to_fit(content, plan.blocks, situation)
     evidence = _evidence(visit, plan, situation, composition.leaflet, content)
     about_words = [*about_child, *check_leaflet(evidence)]

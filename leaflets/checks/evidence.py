@@ -104,7 +104,8 @@ class Evidence:
                 continue
             start = f'data-block="{block_id}">\n'
             if html is None:
-                page = page.replace(f'<div class="block" {start}{block.html}\n</div>', "")
+                for kind in ("block", "block drawn"):
+                    page = page.replace(f'<div class="{kind}" {start}{block.html}\n</div>', "")
                 continue
             page = page.replace(f"{start}{block.html}", f"{start}{html}")
             words = self.block_words[block_id]

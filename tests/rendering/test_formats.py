@@ -31,7 +31,6 @@ import pytest
 from pypdfium2 import raw as pdfium
 
 from leaflets import demo
-from leaflets.clinic import DEMO_FOLDER
 from leaflets.colours import contrast
 from leaflets.compose.reflow import reflowed
 from leaflets.compose.tree import parse_fragment, text_of
@@ -185,7 +184,11 @@ def test_every_format_says_the_same_words_and_its_safety_blocks_in_the_same_orde
     assert set(said) & set(again) >= safety & set(said)
     for block_id in set(said) & set(again):
         # A format may leave spaces out where lines end; the words and their order are the same.
-        assert again[block_id].split() == said[block_id].split(), block_id
+        words, others = said[block_id].split(), again[block_id].split()
+        if format_ == "phone" and block_id == "next/review":  # a code for a phone is of no use on that phone
+            assert words[: len(others)] == others
+            continue
+        assert others == words, block_id
 
 
 def _pages_of(pdf: Path) -> list[Counter[str]]:
@@ -392,34 +395,13 @@ def test_a_sentence_over_fifteen_words_is_found_in_easy_read_alone(made: Maker) 
     assert long["a4"] == []  # the same words: at most 20 are wanted there
 
 
-def _clinic_with(tmp_path: Path, figure: str) -> Path:
-    """Return a copy of the invented clinic's folder whose block on cotton buds names a figure."""
-    clinic = tmp_path / "clinic"
-    shutil.copytree(DEMO_FOLDER, clinic)
-    source = TESTS.parent / "templates" / "blocks" / "ears" / "nothing-inside.html"
-    own = clinic / "templates" / "blocks" / "ears" / "nothing-inside.html"
-    own.parent.mkdir(parents=True)
-    own.write_text(source.read_text("utf-8").replace("owner =", f'figure = "{figure}"\nowner =', 1), "utf-8")
-    return clinic
-
-
-def test_a_block_that_names_a_figure_shows_it_before_its_words(tmp_path: Path) -> None:
-    clinic = _clinic_with(tmp_path, "ear")
-    shown = Made(make(VISITS / f"{DROPS}.toml", clinic=clinic, format="easy-read", out=tmp_path / "out"))
-    pictured = shown.blocks["ears/nothing-inside"][0]
-    picture, words = pictured
+def test_a_block_shows_its_drawing_before_its_words(made: Maker) -> None:
+    picture, words = made("easy-read").blocks["ears/nothing-inside"][0]
     assert (picture.get("class"), words.get("class")) == ("picture", "words")
-    image, heading = picture[0], words.find("h3")
-    assert heading is not None
-    assert image.get("alt") == text_of(heading)
-    assert (image.get("src") or "").startswith("data:image/svg+xml;base64,")
-    plain = Made(make(VISITS / f"{DROPS}.toml", clinic=clinic, format="a4", out=tmp_path / "out"))
-    assert not list(plain.blocks["ears/nothing-inside"].iter("img"))
-
-
-def test_a_figure_that_does_not_exist_is_refused_at_its_template(tmp_path: Path) -> None:
-    with pytest.raises(LeafletError, match=r"nothing-inside\.html.*'eer'.*\(did you mean 'ear'"):
-        make(VISITS / f"{DROPS}.toml", clinic=_clinic_with(tmp_path, "eer"), format="easy-read")
+    assert [image.get("alt") for image in picture] == ["A hand wipes only the outside of the ear with a damp cloth."]
+    assert (picture[0].get("src") or "").startswith("data:image/svg+xml;base64,")
+    assert not list(words.iter("img"))
+    assert words.find("h3") is not None
 
 
 # The page for a phone
@@ -447,7 +429,7 @@ class _Tags(HTMLParser):
 
 def test_the_page_for_a_phone_refers_to_nothing_outside_and_runs_nothing(language: str, made: Maker) -> None:
     leaflet = made("phone", language)
-    assert set(leaflet.result.files) == {"html"}
+    assert set(leaflet.result.files) == {"html", "ics"}
     assert leaflet.result.pages is None
     seen = _Tags(leaflet.html).seen
     assert {tag for tag, _, _ in seen} & {"script", "link", "iframe", "object", "embed", "base", "form"} == set()
