@@ -51,7 +51,7 @@ class Sheet:
 
 
 def with_calendar_code(content: Content, situation: Situation) -> Situation:
-    """Return the situation with a code for a phone's calendar, where the leaflet is printed and there is one that fits."""
+    """Return the situation with a code for a phone's calendar, where the leaflet is printed and one fits."""
     printed = FORMATS[situation.format].kind == "paper"
     return replace(
         situation, calendar_code=CODE_ADDRESS if printed and code_of(content, situation) is not None else None
