@@ -11,7 +11,7 @@ TESTING := poppler-utils qpdf espeak-ng diction liblingua-en-fathom-perl chromiu
 # Reference libraries from npm, for the tests; node itself comes with the development extra.
 REFERENCES := tests/readability/oracles
 
-.PHONY: demo test bench words check setup setup-test clean help
+.PHONY: demo test bench gallery words check setup setup-test clean help
 
 help: ## what there is to make
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /: /'
@@ -28,6 +28,9 @@ test: setup-test ## every check that a change must pass
 
 bench: setup-test ## how long things take, side by side
 	$(BIN)/python tests/bench.py
+
+gallery: setup-test ## every format in every language as pictures to look at, in out/gallery
+	$(BIN)/python tests/gallery.py out/gallery
 
 words: setup ## bring locales/ up to date with the templates
 	$(BIN)/leaflets words update
