@@ -109,10 +109,11 @@ def _takes_more_pages(content: Content, situation: Situation, composition: Compo
 
 def render_to_fit(
     content: Content, blocks: Sequence[PlannedBlock], situation: Situation, composition: Composition, sheet: Sheet
-) -> tuple[Composition, RenderedPdf]:
+) -> tuple[Composition, Sheet, RenderedPdf]:
     """Render, leaving more blocks out while it takes too many pages and there are any to leave out.
 
-    The get-help panel goes to the first of the format's places where it is whole, or else to the last.
+    What is laid out again has pictures and a code of its own. The get-help panel goes to the first of the format's
+    places where it is whole, or else to the last.
     """
     stylesheet = _parsed(sheet.style)
     row = FORMATS[situation.format]
@@ -125,12 +126,14 @@ def render_to_fit(
         if following_place is not None:
             situation = following_place
             composition = _compose_without(content, blocks, situation, composition.leaflet.left_out)
+            sheet = sheet_for(content, situation, composition)
             continue
         following = next_to_leave_out(composition.leaflet)
         if rendered.pages - pages_before(rendered) <= limit or following is None:
-            return composition, rendered
+            return composition, sheet, rendered
         left_out = (*composition.leaflet.left_out, following)
         composition = _compose_without(content, blocks, situation, left_out)
+        sheet = sheet_for(content, situation, composition)
 
 
 def pages_before(rendered: RenderedPdf) -> int:

@@ -133,7 +133,7 @@ def _make(
     pages: int | None = None
     about_pages: list[Finding] = []
     if FORMATS[situation.format].kind == "paper":
-        composition, rendered = render_to_fit(content, plan.blocks, situation, composition, sheet)
+        composition, sheet, rendered = render_to_fit(content, plan.blocks, situation, composition, sheet)
         if composition.leaflet is not evidence.leaflet:
             evidence = _evidence(visit, plan, situation, composition.leaflet, content)
             about_words = [*about_child, *check_leaflet(evidence)]
