@@ -30,6 +30,24 @@ def lightened(colour: str, ground: str, least: float) -> str:
     raise ValueError(f"white itself has too little contrast on {ground}")
 
 
+def darkened(colour: str, ground: str, least: float) -> str:
+    """Return a colour mixed with as little black as gives it a contrast on a light ground; as it is where it has that.
+
+    `least`: the contrast ratio wanted, at most that of black on the ground.
+
+    >>> darkened("#24504a", "#ffffff", 4.5), darkened("#ffee00", "#ffffff", 4.5)
+    ('#24504a', '#827900')
+
+    """
+    parts = _parts(colour)
+    for hundredths in range(101):
+        mixed = [round(part * (100 - hundredths) / 100) for part in parts]
+        found = "#{:02x}{:02x}{:02x}".format(*mixed)
+        if contrast(found, ground) >= least:
+            return found
+    raise ValueError(f"black itself has too little contrast on {ground}")
+
+
 def _parts(colour: str) -> list[int]:
     return [int(colour[start : start + 2], 16) for start in (1, 3, 5)]
 

@@ -74,7 +74,7 @@ def _of_leaflet(content: Content, source: Path, locale: str, reader: str) -> Cov
     visit = read_visit(source, content, {"language": locale, "reader": reader})
     planned = plan(visit, content.rule_book.rules.values())
     situation, _ = situation_of(visit, planned, content)
-    leaflet = compose(content.words, planned.blocks, situation, content.clinic.file.accent).leaflet
+    leaflet = compose(content.words, planned.blocks, situation, content.clinic.accent).leaflet
     return _row(locale, kind_of(source), reader, Counter(message.state for message in leaflet.messages))
 
 

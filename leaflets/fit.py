@@ -185,7 +185,7 @@ def sheet_for(content: Content, situation: Situation, composition: Composition) 
         assets[CODE_ADDRESS] = Asset(code.encode(), "image/svg+xml")
     if content.clinic.logo is not None:
         assets[LOGO_ADDRESS] = Asset(*content.clinic.logo)
-    style = style_sheet(content.styles[f"{situation.format}.css"], content.clinic.file.accent)
+    style = style_sheet(content.styles[f"{situation.format}.css"], content.clinic.accent)
     digits = content.clinic.digits(situation.language)
     return Sheet(style if digits is None else style_with_digits(style, digits), assets, digits)
 
@@ -210,7 +210,7 @@ def _compose_without(
 ) -> Composition:
     """Compose without some blocks, so that no other block speaks as if they were there."""
     staying = replace(situation, block_ids=situation.block_ids.difference(left_out))
-    return compose(content.words, blocks, staying, content.clinic.file.accent, left_out)
+    return compose(content.words, blocks, staying, content.clinic.accent, left_out)
 
 
 @cache

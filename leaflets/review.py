@@ -117,7 +117,7 @@ def finished_block(content: Content, locale: str, context: str) -> str | None:
             planned = plan(visit, content.rule_book.rules.values())
             if block in {one.id for one in planned.blocks}:
                 situation, _ = situation_of(visit, planned, content)
-                leaflet = compose(content.words, planned.blocks, situation, content.clinic.file.accent).leaflet
+                leaflet = compose(content.words, planned.blocks, situation, content.clinic.accent).leaflet
                 html = next(one.html for one in leaflet.blocks if one.id == block)
                 parts = (one for one in parse_fragment(html, block).iter() if one.tag in _PRINTED)
                 return "\n".join(text for part in parts if (text := text_of(part)))

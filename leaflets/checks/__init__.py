@@ -8,6 +8,7 @@ from types import ModuleType
 
 from leaflets.checks import (
     child_tells,
+    clinic_colour,
     clinic_lines,
     demanded_blocks,
     dose_out_of_bounds,
@@ -63,6 +64,7 @@ CHECKS: tuple[ModuleType, ...] = (
     invented_clinic,
     other_country,
     clinic_lines,
+    clinic_colour,
     drafts_refused,
     no_practitioner,
     needless_confirmation,

@@ -33,10 +33,13 @@ class ClinicDetails:
     """What a leaflet prints of the clinic. `hours` is one line of text for each element.
 
     `country`: where it is, ISO 3166. `invented`: this is the example clinic, and every page must say so.
+    `accent`: its colour as it is printed, `#rrggbb`. `accent_chosen`: as the clinic chose it.
     `lines_language`: the language of hours and out_of_hours, BCP 47.
     """
 
     name: str
+    accent: str
+    accent_chosen: str
     country: str
     phone: str
     hours: tuple[str, ...]
