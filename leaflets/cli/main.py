@@ -49,7 +49,7 @@ def main() -> None:
 @clinic_option
 @_out
 @click.option("--language", help="Instead of what the record says; BCP 47, such as en.")
-@click.option("--reader", help="Instead of what the record says: adult or carer.")
+@click.option("--reader", help="Instead of what the record says: adult, carer, child-5-7 or child-7-11.")
 @click.option("--format", "format_", help=f"Instead of what the record says: {_FORMATS}.")
 @click.option("--beside", metavar="LANGUAGE", help="Make a page for staff too, with this language beside the reader's.")
 @click.option("--practitioner", is_flag=True, help="Make a page for the practitioner too: why, what to ask and record.")
