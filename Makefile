@@ -6,12 +6,12 @@ BIN := $(VENV)/bin
 FONTS := leaflets/render/fonts
 
 # What printing needs of the system, and what the tests need besides. Debian's names.
-PRINTING := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-noto-core
-TESTING := poppler-utils qpdf espeak-ng diction liblingua-en-fathom-perl chromium gettext
+PRINTING := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-noto-core liblouis20 liblouis-data
+TESTING := poppler-utils qpdf espeak-ng diction liblingua-en-fathom-perl chromium gettext liblouis-bin
 # Reference libraries from npm, for the tests; node itself comes with the development extra.
 REFERENCES := tests/readability/oracles
 
-.PHONY: demo test bench words check setup setup-test clean help
+.PHONY: demo test bench gallery words check setup setup-test clean help
 
 help: ## what there is to make
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /: /'
@@ -28,6 +28,9 @@ test: setup-test ## every check that a change must pass
 
 bench: setup-test ## how long things take, side by side
 	$(BIN)/python tests/bench.py
+
+gallery: setup-test ## every format in every language as pictures to look at, in out/gallery
+	$(BIN)/python tests/gallery.py out/gallery
 
 words: setup ## bring locales/ up to date with the templates
 	$(BIN)/leaflets words update

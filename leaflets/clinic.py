@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
 from leaflets import cldr
+from leaflets.colours import darkened
 from leaflets.compose.values import ClinicDetails
 from leaflets.errors import LeafletError
 from leaflets.logo import load_logo
@@ -24,6 +25,7 @@ DEMO_FOLDER = Path(__file__).parent / "demo" / "clinic"
 """The invented clinic of the demonstration. Leaflets that show it are marked as examples."""
 
 _NEW_CLINIC = Path(__file__).parent / "demo" / "new-clinic.toml"
+_PAPER = "#ffffff"
 _LEAST_CONTRAST = 4.5  # WCAG 2.2, success criterion 1.4.3
 
 WeekdayName = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
@@ -81,15 +83,6 @@ class ClinicFile(BaseModel):
     closed: Mapping[Day, Line] = {}
     numbers: Mapping[str, Any] = {}
 
-    @field_validator("accent")
-    @classmethod
-    def _dark_enough(cls, colour: str) -> str:
-        contrast = contrast_with_white(colour)
-        if contrast < _LEAST_CONTRAST:
-            message = f"{colour} has a contrast of {contrast:.1f} to 1 on white, too little to read"
-            raise contradiction(message, f"take a darker colour: {_LEAST_CONTRAST} to 1 at least")
-        return colour
-
     @field_validator("native_digits")
     @classmethod
     def _have_digits(cls, languages: tuple[str, ...]) -> tuple[str, ...]:
@@ -118,19 +111,6 @@ def _has_public_holidays(country: str, subdivision: str | None) -> bool:
     return True
 
 
-def contrast_with_white(colour: str) -> float:
-    """Return the contrast ratio of a colour, `#rrggbb`, with white (WCAG 2.2, relative luminance).
-
-    >>> round(contrast_with_white("#000000"), 1), round(contrast_with_white("#777777"), 2)
-    (21.0, 4.48)
-
-    """
-    parts = [int(colour[start : start + 2], 16) / 255 for start in (1, 3, 5)]
-    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
-    luminance = 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-    return 1.05 / (luminance + 0.05)
-
-
 @cache
 def public_holidays(country: str, subdivision: str | None, year: int) -> Mapping[datetime.date, str]:
     """Return the public holidays of a year.
@@ -153,6 +133,11 @@ class Clinic:
         self.logo = logo
         self.invented = invented
 
+    @property
+    def accent(self) -> str:
+        """The clinic's colour as it is printed: darker than it was chosen where white paper would swallow it."""
+        return darkened(self.file.accent, _PAPER, _LEAST_CONTRAST)
+
     def place(self, key: str) -> str:
         """Return where a key stands in the clinic's file, for a message."""
         path = self.folder / FILE_NAME
@@ -168,6 +153,8 @@ class Clinic:
         lines = self.file.translated.get(language)
         return ClinicDetails(
             name=self.file.name,
+            accent=self.accent,
+            accent_chosen=self.file.accent,
             country=self.file.country,
             phone=self.file.phone,
             hours=self.file.hours if lines is None else lines.hours,

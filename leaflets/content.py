@@ -15,6 +15,7 @@ from leaflets.clinic import DEMO_FOLDER, FILE_NAME, Clinic, load_clinic
 from leaflets.compose.messages import source_messages
 from leaflets.compose.words import Words, parse_words, reader_block
 from leaflets.errors import LeafletError, Problem
+from leaflets.formats import FORMATS
 from leaflets.locale_files import glossaries_in, locales_in, read_text
 from leaflets.rules.countries import Country, parse_countries
 from leaflets.rules.numbers import Numbers, parse_numbers
@@ -27,8 +28,11 @@ from leaflets.signoff import Ledger, load_ledger
 from leaflets.translation_checks import Glossary, parse_glossary
 from leaflets.vocabulary import Reader
 
-_A4, _LETTER = "size: A4;", "size: letter;"
-"""The one line in which the style sheets of the two papers differ."""
+_ON_SCREEN = "on-screen."
+"""How the names of style sheets begin that are added for the PDF of one language that is read on a screen."""
+
+_OF_SHEETS = ("sheet.css", "school.css")
+"""The style sheets of what is made without a visit, each over that of its paper."""
 
 OWN_TEMPLATES = "blocks/"
 """What a clinic may write itself below templates/ in its folder: the words of blocks."""
@@ -37,8 +41,6 @@ PACKAGE = Path(__file__).parent
 RULES_FOLDER = PACKAGE / "rules"
 READERS: tuple[Reader, ...] = ("adult", "carer")
 """The readers that every block has words for."""
-FORMATS = ("a4", "letter")
-"""The formats that leaflets are made in."""
 
 
 @dataclass(frozen=True)
@@ -58,7 +60,7 @@ class Content:
 
     Attributes:
         version: from every byte of rules, words and looks, so that the same content has the same version.
-        styles: style sheets by format.
+        styles: each format's whole style sheet, as `a4.css`, and what a browser needs besides, as `a4-screen.css`.
         catalogue_files: the texts of each locale's catalogues by path, the project's first, then the clinic's own.
         glossary_files: the text of each locale's glossary with its path; the clinic's own where it has one.
 
@@ -158,8 +160,7 @@ def _load_content(folder: Path, _of_folder: tuple[tuple[str, int], ...]) -> Cont
     if clinic is not None and clinic.file.numbers:
         rule_book, problems = parse_rule_files(files, clinic.file.numbers)
     templates = {name: text for name, text in _texts(templates_folder(), "**/*.*", "") if not name.endswith(".css")}
-    styles = dict(_texts(templates_folder() / "styles", "*.css", ""))
-    styles["letter.css"] = styles["a4.css"].replace(_A4, _LETTER)
+    styles = _styles(dict(_texts(templates_folder() / "styles", "*.css", "")))
     locale_folders = {"locales": locales_folder(), str(folder / "locales"): folder / "locales"}
     catalogue_files, glossary_files = _catalogue_files(locale_folders), _glossary_files(locale_folders)
     own = dict(_texts(folder / "templates", f"{OWN_TEMPLATES}**/*.html", ""))
@@ -185,6 +186,15 @@ def _load_content(folder: Path, _of_folder: tuple[tuple[str, int], ...]) -> Cont
         catalogue_files=catalogue_files,
         glossary_files=glossary_files,
     )
+
+
+def _styles(sheets: Mapping[str, str]) -> Mapping[str, str]:
+    """Return the whole style sheets of all formats, made of the files by name."""
+    styles = {f"{row.name}.css": "".join(sheets[name] for name in row.style_sheets) for row in FORMATS.values()}
+    for row in FORMATS.values():
+        styles[f"{row.name}-screen.css"] = "".join(sheets[name] for name in row.screen_style_sheets)
+    styles |= {name: text for name, text in sheets.items() if name.startswith(_ON_SCREEN) or name in _OF_SHEETS}
+    return MappingProxyType(styles)
 
 
 def _catalogue_files(folders: Mapping[str, Path]) -> Mapping[str, tuple[tuple[str, str], ...]]:

@@ -1,7 +1,8 @@
 """How far each language is translated and signed off, for each kind of leaflet: what a clinic's manager asks.
 
 A kind is a leaflet as it is made of one of the demonstration's visits, with every block that its outcome gives; the
-last kind of a locale, "all", is everything there is to translate. Coverage counts the messages of the leaflet itself.
+last kind of a locale, "all", is everything there is to translate. Coverage counts the messages of the leaflet itself;
+for a child, those of the child's page.
 """
 
 from collections import Counter
@@ -13,12 +14,14 @@ from leaflets import demo
 from leaflets.catalogue import SourceMessage
 from leaflets.compose.leaflet import compose
 from leaflets.compose.messages import source_messages
+from leaflets.compose.words import reader_block
 from leaflets.content import READERS, Content
 from leaflets.model import MessageState
 from leaflets.pipeline import situation_of
 from leaflets.plan import plan
 from leaflets.review import state_of
 from leaflets.visits import read_visit
+from leaflets.vocabulary import CHILD_READERS
 
 ALL = "all"
 EVERY_READER = "every"
@@ -60,7 +63,7 @@ def coverage_rows(content: Content, languages: Iterable[str]) -> Iterator[Covera
     messages = source_messages(content.words)
     for locale in languages:
         for visit in sorted(_VISITS.glob("*.toml")):
-            for reader in READERS:
+            for reader in (*READERS, *CHILD_READERS):
                 yield _of_leaflet(content, visit, locale, reader)
         yield _of_everything(content, locale, messages)
 
@@ -74,7 +77,8 @@ def _of_leaflet(content: Content, source: Path, locale: str, reader: str) -> Cov
     visit = read_visit(source, content, {"language": locale, "reader": reader})
     planned = plan(visit, content.rule_book.rules.values())
     situation, _ = situation_of(visit, planned, content)
-    leaflet = compose(content.words, planned.blocks, situation, content.clinic.file.accent).leaflet
+    blocks = [one for one in planned.blocks if reader_block(reader) in content.words.blocks[one.id].readers]
+    leaflet = compose(content.words, blocks, situation, content.clinic.accent).leaflet
     return _row(locale, kind_of(source), reader, Counter(message.state for message in leaflet.messages))
 
 

@@ -62,13 +62,13 @@ def block_pictures(content: Content) -> dict[str, bytes]:
 
     """
     pictures: dict[str, bytes] = {}
-    style = load_stylesheet(style_sheet(content.styles["a4.css"], content.clinic.file.accent), {})
+    style = load_stylesheet(style_sheet(content.styles["a4.css"], content.clinic.accent), {})
     for source in sorted(_VISITS.glob("*.toml")):
         for reader in READERS:
             visit = read_visit(source, content, {"language": "en", "reader": reader})
             planned = plan(visit, content.rule_book.rules.values())
             situation, _ = situation_of(visit, planned, content)
-            composition = compose(content.words, planned.blocks, situation, content.clinic.file.accent)
+            composition = compose(content.words, planned.blocks, situation, content.clinic.accent)
             assets = {address: Asset(svg.encode(), "image/svg+xml") for address, svg in composition.figures.items()}
             if content.clinic.logo is not None:
                 assets[LOGO_ADDRESS] = Asset(*content.clinic.logo)

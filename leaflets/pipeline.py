@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from leaflets.checks import check_leaflet, check_pages, check_plan, in_order
+from leaflets.checks import check_childs_page, check_leaflet, check_pages, check_plan, in_order
 from leaflets.checks.evidence import Evidence, Pages
 from leaflets.compose.values import Situation
 from leaflets.content import Content, load_content
@@ -12,22 +12,32 @@ from leaflets.course import plan_calendar, plan_course
 from leaflets.errors import LeafletError, did_you_mean
 from leaflets.fit import (
     LOGO_ADDRESS,
+    compose_childs_page,
     compose_to_fit,
+    pages_before,
+    pages_of_leaflet,
     render_beside,
     render_for_practitioner,
     render_for_screen,
     render_to_fit,
     sheet_for,
+    with_calendar_code,
 )
+from leaflets.formats import FORMATS
 from leaflets.model import Finding, Leaflet, Plan, Result
+from leaflets.outputs import outputs_of, require_braille
 from leaflets.plan import plan as judge
 from leaflets.readability.report import grade_units
-from leaflets.render.files import write_together
+from leaflets.render.files import file_place, write_together
 from leaflets.render.fonts import missing_characters
-from leaflets.render.html import render_html
 from leaflets.results import result_of, stops
 from leaflets.visit import Visit
 from leaflets.visits import VisitSource, read_visit
+from leaflets.vocabulary import CHILD_READERS, Reader
+
+_BEHIND_A_CHILDS_PAGE: Reader = "carer"
+_FOLDED = "-folded.pdf"
+_ENDINGS = ("pdf", "html", "txt", "brf", "ics", _FOLDED)
 
 
 def make(
@@ -99,36 +109,61 @@ def _make(
     visit: Visit, content: Content, beside: str | None = None, *, practitioner: bool = False
 ) -> tuple[Result, Mapping[str, bytes], Evidence | None]:
     """Take a visit through all steps; return the result, the files' contents by their ending, and the evidence."""
+    childs = _childs_page(visit, content)
+    about_child = [] if childs is None else check_childs_page(childs)
+    if childs is not None:
+        visit = visit.model_copy(update={"reader": _BEHIND_A_CHILDS_PAGE})
     plan = judge(visit, content.rule_book.rules.values())
     situation, about_plan = situation_of(visit, plan, content)
+    require_braille(situation)
     about_plan += check_plan(plan, content.rule_book.rules.values(), content.words.blocks)
     if stops(about_plan):
         return result_of(visit, plan, content.version, about_plan), {}, None
 
+    situation = replace(situation, childs_page=None if childs is None else childs.leaflet)
+    situation = with_calendar_code(content, situation)
     composition = compose_to_fit(content, plan.blocks, situation)
     evidence = _evidence(visit, plan, situation, composition.leaflet, content)
-    about_words = check_leaflet(evidence)
+    about_words = [*about_child, *check_leaflet(evidence)]
     if stops(about_words):
-        return result_of(visit, plan, content.version, [*about_plan, *about_words], evidence), {}, evidence
+        return result_of(visit, plan, content.version, [*about_plan, *about_words], evidence, childs), {}, evidence
 
     sheet = sheet_for(content, situation, composition)
-    composition, rendered = render_to_fit(content, plan.blocks, situation, composition, sheet)
-    if composition.leaflet is not evidence.leaflet:
-        evidence = _evidence(visit, plan, situation, composition.leaflet, content)
-        about_words = check_leaflet(evidence)
-    about_pages = check_pages(evidence, Pages(rendered.pages, rendered.anchors))
-    findings = [*about_plan, *about_words, *about_pages]
-    html = render_html(sheet.page(composition.leaflet), sheet.style + content.styles["screen.css"], sheet.assets)
-    contents = {"pdf": rendered.pdf, "html": html.encode()}
-    if (for_screen := render_for_screen(content, composition, sheet)) is not None:
-        contents["screen.pdf"] = for_screen
+    contents: dict[str, bytes] = {}
+    pages: int | None = None
+    about_pages: list[Finding] = []
+    if FORMATS[situation.format].kind == "paper":
+        composition, sheet, rendered = render_to_fit(content, plan.blocks, situation, composition, sheet)
+        if composition.leaflet is not evidence.leaflet:
+            evidence = _evidence(visit, plan, situation, composition.leaflet, content)
+            about_words = [*about_child, *check_leaflet(evidence)]
+        about_pages = check_pages(evidence, Pages(*pages_of_leaflet(rendered), pages_before(rendered)))
+        pages, contents["pdf"] = rendered.pages, rendered.pdf
+        if rendered.folded is not None:
+            contents[_FOLDED] = rendered.folded
+        if (for_screen := render_for_screen(content, composition, sheet)) is not None:
+            contents["screen.pdf"] = for_screen
+    contents |= outputs_of(content, situation, composition, sheet)
     if beside is not None:
         for_staff = _in_language(visit, plan, content, beside)
         contents[f"beside-{beside}.pdf"] = render_beside(content, plan.blocks, for_staff, composition, sheet)
     if practitioner:
         for_staff = _in_language(visit, plan, content, content.clinic.file.language)
         contents["practitioner.pdf"] = render_for_practitioner(content, plan, for_staff, composition, sheet)
-    return result_of(visit, plan, content.version, findings, evidence, rendered.pages), contents, evidence
+    findings = [*about_plan, *about_words, *about_pages]
+    return result_of(visit, plan, content.version, findings, evidence, childs, pages), contents, evidence
+
+
+def _childs_page(visit: Visit, content: Content) -> Evidence | None:
+    """Compose the page of a child who reads. None: the leaflet is for a grown-up."""
+    if visit.reader not in CHILD_READERS:
+        return None
+    plan = judge(visit, content.rule_book.rules.values())
+    situation, _ = situation_of(visit, plan, content)
+    composition = compose_childs_page(content, plan.blocks, situation)
+    of_child = frozenset(block.id for block in composition.leaflet.blocks)
+    plan = replace(plan, blocks=tuple(block for block in plan.blocks if block.id in of_child))
+    return _evidence(visit, plan, situation, composition.leaflet, content)
 
 
 def _in_language(visit: Visit, plan: Plan, content: Content, language: str) -> Situation:
@@ -138,7 +173,7 @@ def _in_language(visit: Visit, plan: Plan, content: Content, language: str) -> S
 
 def _with_warning_of_earlier(result: Result, out: Path, name: str) -> Result:
     """Return a stopped result that also warns of an earlier leaflet of the same reference, which is left as it is."""
-    earlier = [path for ending in ("pdf", "html") if (path := out / f"{name}.{ending}").exists()]
+    earlier = [path for ending in _ENDINGS if (path := file_place(out, name, ending)).exists()]
     warnings = [
         Finding(
             "RULE15",
@@ -202,6 +237,7 @@ def situation_of(visit: Visit, plan: Plan, content: Content) -> tuple[Situation,
         language=visit.language,
         reader=visit.reader,
         format=visit.format,
+        help_place=FORMATS[visit.format].help_places[0],
         course=course,
         calendar=calendar,
         clinic=content.clinic.details(LOGO_ADDRESS if content.clinic.logo else None, visit.language),

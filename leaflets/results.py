@@ -21,9 +21,14 @@ def result_of(
     content_version: str,
     findings: Sequence[Finding],
     evidence: Evidence | None = None,
+    childs: Evidence | None = None,
     pages: int | None = None,
 ) -> Result:
-    """Return the result, nothing written yet. `evidence` None: it was stopped before there was a leaflet."""
+    """Return the result, nothing written yet.
+
+    `evidence` None: it was stopped before there was a leaflet. `childs`: of a child's page before it, whose words are
+    then those that readability is told of. None: there is none.
+    """
     return Result(
         ref=visit.ref,
         practitioner=visit.practitioner,
@@ -34,7 +39,7 @@ def result_of(
         withheld=plan.withheld,
         asked=plan.asked,
         confirmed=tuple(given for given in plan.given if given.confirmed is not None),
-        readability=readability_of(evidence.report) if evidence else None,
+        readability=readability_of((childs or evidence).report) if evidence else None,
         coverage=coverage(evidence.leaflet) if evidence else None,
         findings=tuple(in_order(findings)),
         pages=pages,

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from leaflets import demo
-from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, SourceMessage, sign_off_hash
+from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, SourceMessage, block_of_context, sign_off_hash
 from leaflets.catalogue.back_translation import parse_back_translation
 from leaflets.compose.leaflet import compose
 from leaflets.compose.messages import source_messages
@@ -23,6 +23,7 @@ from leaflets.plan import plan
 from leaflets.signoff import Entry
 from leaflets.translation_checks import check_translation
 from leaflets.visits import read_visit
+from leaflets.vocabulary import CHILD_READERS
 from leaflets.word_checks import pairs_of
 
 _VISITS = Path(demo.__file__).parent / "visits"
@@ -64,7 +65,9 @@ def to_review(content: Content, locale: str, block: str | None = None) -> Iterat
     if locale not in content.languages:
         raise LeafletError.at("locale", f"there is no catalogue for '{locale}'", "run: leaflets words update --new")
     catalogue, approved = content.catalogue(locale), content.ledger.approved
-    messages = [one for one in source_messages(content.words) if block is None or one.key.context == block]
+    messages = [
+        one for one in source_messages(content.words) if block is None or block_of_context(one.key.context) == block
+    ]
     waiting = tuple(one for one in messages if state_of(one, catalogue, approved) == "draft")
     in_order = tuple(sorted(waiting, key=lambda message: not message.safety))
     if catalogue is None:
@@ -100,18 +103,21 @@ def approval(content: Content, locale: str, one: ToReview, who: str, role: str, 
     return entry
 
 
-def finished_block(content: Content, locale: str, block: str) -> str | None:
+def finished_block(content: Content, locale: str, context: str) -> str | None:
     """Return the words of a block as a leaflet prints them, a paragraph a line, for the first reader who gets it.
 
-    None: no visit of the demonstration has it.
+    `context`: of the words that are reviewed; those for children are shown as a child gets them. None: no visit of the
+    demonstration has them.
     """
+    block = block_of_context(context)
+    readers = READERS if block == context else CHILD_READERS
     for source in sorted(_VISITS.glob("*.toml")):
-        for reader in READERS:
+        for reader in readers:
             visit = read_visit(source, content, {"language": locale, "reader": reader})
             planned = plan(visit, content.rule_book.rules.values())
             if block in {one.id for one in planned.blocks}:
                 situation, _ = situation_of(visit, planned, content)
-                leaflet = compose(content.words, planned.blocks, situation, content.clinic.file.accent).leaflet
+                leaflet = compose(content.words, planned.blocks, situation, content.clinic.accent).leaflet
                 html = next(one.html for one in leaflet.blocks if one.id == block)
                 parts = (one for one in parse_fragment(html, block).iter() if one.tag in _PRINTED)
                 return "\n".join(text for part in parts if (text := text_of(part)))

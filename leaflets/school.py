@@ -152,7 +152,7 @@ def _compose(part: Part, request: SchoolRequest, content: Content) -> _Made:
         situation = replace(
             situation, layout=LAYOUT, for_school=True, block_ids=frozenset(block.id for block in blocks)
         )
-        composition = compose_school_part(content.words, part, class_set, situation, content.clinic.file.accent)
+        composition = compose_school_part(content.words, part, class_set, situation, content.clinic.accent)
         versions.append(
             (evidence_of(replace(plan, blocks=blocks), situation, composition.leaflet, content), composition)
         )
@@ -171,7 +171,7 @@ def _render(made: _Made, request: SchoolRequest, content: Content) -> RenderedPd
     assets = {address: Asset(svg.encode(), "image/svg+xml") for address, svg in figures.items()}
     own = _school_style(content.styles["school.css"], request.paper)
     style = content.styles[f"{request.paper}.css"] + content.styles["sheet.css"] + own
-    stylesheet = _parsed(style_sheet(style, content.clinic.file.accent))
+    stylesheet = _parsed(style_sheet(style, content.clinic.accent))
     return render_pdf(page, stylesheet=stylesheet, assets=assets, find_outside=True)
 
 

@@ -97,7 +97,7 @@ def _make(request: TopicRequest, content: Content) -> tuple[SheetResult, Mapping
     parts = []
     for evidence, composition in made:
         sheet = _sheet(content, evidence, composition)
-        fitted, rendered = render_to_fit(content, evidence.plan.blocks, evidence.situation, composition, sheet)
+        fitted, sheet, rendered = render_to_fit(content, evidence.plan.blocks, evidence.situation, composition, sheet)
         again = replace(evidence, leaflet=fitted.leaflet)
         findings += check_sheet(again) if fitted.leaflet is not evidence.leaflet else []
         findings += check_sheet_pages(again, LaidOut(rendered.pages, first_page=rendered.anchors))
@@ -118,7 +118,7 @@ def _make(request: TopicRequest, content: Content) -> tuple[SheetResult, Mapping
     )
     if stopped:
         return result, {}
-    html = render_html(page, sheet.style + content.styles["screen.css"], sheet.assets)
+    html = render_html(page, sheet.style + content.styles[f"{request.paper}-screen.css"], sheet.assets)
     return result, {"pdf": printed.pdf, "html": html.encode()}
 
 

@@ -7,11 +7,13 @@ from typing import Any
 from pydantic import ValidationError
 
 from leaflets.catalogue.pseudo import PSEUDO_LOCALES
-from leaflets.content import FORMATS, READERS, Content
+from leaflets.content import READERS, Content
 from leaflets.course import dose_faults
 from leaflets.errors import LeafletError, Problem, did_you_mean
+from leaflets.formats import FORMATS
 from leaflets.records import FieldFault, load_record, shown, validation_faults
 from leaflets.visit import Visit, contradictions
+from leaflets.vocabulary import CHILD_READERS
 
 VisitSource = Visit | Mapping[str, Any] | Path | str
 
@@ -100,8 +102,8 @@ def _offered(content: Content) -> dict[str, Sequence[str]]:
     return {
         "country": sorted(content.rule_book.countries),
         "language": (*content.languages, *PSEUDO_LOCALES),
-        "reader": READERS,
-        "format": FORMATS,
+        "reader": (*READERS, *CHILD_READERS),
+        "format": tuple(FORMATS),
     }
 
 

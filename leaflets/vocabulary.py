@@ -10,6 +10,9 @@ EarName = Literal["left", "right"]
 EARS: tuple[EarName, ...] = get_args(EarName)
 
 Reader = Literal["adult", "carer", "child-5-7", "child-7-11"]
+CHILD_READERS: tuple[Reader, ...] = ("child-5-7", "child-7-11")
+"""Children who read, by their age in years: each gets a page, and whoever looks after them the leaflet behind it."""
+
 AgeBand = Literal["5-7", "7-11"]
 """The ages that a school pack is made for, in years, both included."""
 Paper = Literal["a4", "letter"]

@@ -11,7 +11,7 @@ from types import ModuleType
 from typing import Any
 
 from leaflets import cldr
-from leaflets.catalogue import SOURCE_LANGUAGE, MessageKey, SourceMessage, sign_off_hash
+from leaflets.catalogue import SOURCE_LANGUAGE, MessageKey, SourceMessage, block_of_context, sign_off_hash
 from leaflets.errors import LeafletError
 
 INSTALL = "pip install 'leaflets[translation]'"
@@ -69,7 +69,9 @@ def write_xliff(
                 unit.target = now[place]
             for note in (
                 *told(message),
-                *filter(None, [_form_note(message.key, name, locale), notes.get(message.key.context)]),
+                *filter(
+                    None, [_form_note(message.key, name, locale), notes.get(block_of_context(message.key.context))]
+                ),
             ):
                 unit.addnote(note, origin=_ORIGIN, position="append")
             unit.addnote(f"{_SENT}{words_hash(now)}", origin=_ORIGIN, position="append")

@@ -28,6 +28,7 @@ from rich.table import Table
 
 from leaflets import demo, fit, make, pipeline
 from leaflets.content import load_content
+from leaflets.formats import FORMATS
 from leaflets.readability import counts, second_opinion
 from leaflets.readability.formulas import all_formulas
 from leaflets.readability.report import Report, grade_units
@@ -39,6 +40,7 @@ from leaflets.word_checks import check_words
 
 ROUNDS = 25
 COLD_ROUNDS = 7
+FORMAT_ROUNDS = 5
 READABILITY_ROUNDS = 200
 WORDS = 600
 VISITS = Path(demo.__file__).parent / "visits"
@@ -195,6 +197,31 @@ def content_check(locales: int) -> float:
     return milliseconds(lambda: [check_words(content, name) for name in names])
 
 
+def warm_formats(out: Path) -> Mapping[str, float]:
+    """Return the median of each format's make(), turn about, with its fonts and style sheet read before."""
+    times: dict[str, list[float]] = {name: [] for name in FORMATS}
+    for turn in range(FORMAT_ROUNDS + 1):
+        for name in list(FORMATS)[:: 1 if turn % 2 else -1]:
+            took = milliseconds(partial(make, VISIT, format=name, out=out))
+            if turn:
+                times[name].append(took)
+    return {name: statistics.median(taken) for name, taken in times.items()}
+
+
+def all_formats_in_new_processes(out: Path) -> tuple[float, float]:
+    """Return how long one visit takes in all formats: in one new process, and in one for each, both with imports."""
+    program = (
+        "import sys; from leaflets import make; [make(sys.argv[1], out=sys.argv[2], format=f) for f in sys.argv[3:]]"
+    )
+    run = partial(subprocess.run, check=True, capture_output=True)
+    command = [sys.executable, "-c", program, str(VISIT), str(out)]
+    together, apart = [], []
+    for _ in range(COLD_ROUNDS):
+        together.append(milliseconds(lambda: run([*command, *FORMATS])))
+        apart.append(sum(milliseconds(partial(run, [*command, name])) for name in FORMATS))
+    return statistics.median(together), statistics.median(apart)
+
+
 def main() -> None:
     """Measure, and print one table."""
     with tempfile.TemporaryDirectory() as folder:
@@ -229,6 +256,7 @@ def main() -> None:
             for action, times in [(bare, bare_times), (ours, our_times)][:: 1 if turn % 2 else -1]:
                 times.append(milliseconds(action))
         content_ms = milliseconds(load_content)
+        by_format, (together, apart) = warm_formats(out), all_formats_in_new_processes(out)
 
     table = Table("What", "Median", "Ratio")
     bare_median, our_median = statistics.median(bare_times), statistics.median(our_times)
@@ -237,6 +265,10 @@ def main() -> None:
     table.add_row("warm: make()", f"{our_median:.1f} ms", f"{our_median / bare_median:.3f} of bare")
     table.add_row("warm: bare WeasyPrint on the same HTML", f"{bare_median:.1f} ms", "1")
     table.add_row("make() to bare, round by round", "", f"{statistics.median(ratios):.3f}")
+    for name, took in by_format.items():
+        table.add_row(f"warm: make() in {name}", f"{took:.0f} ms", f"{took / by_format['a4']:.2f} of a4")
+    table.add_row(f"cold: one visit in {len(FORMATS)} formats, a process each", f"{apart:.0f} ms", "1")
+    table.add_row("cold: the same in one process", f"{together:.0f} ms", f"{together / apart:.2f}")
     table.add_row("all checks, of a whole make()", "", f"{share_of_checks():.3f}")
     units = graded_units()
     ours_warm, theirs_warm = warm_readability(units)

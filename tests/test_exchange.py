@@ -15,6 +15,7 @@ from leaflets.pipeline import make
 from leaflets.signoff import load_ledger
 
 ROUTINE = Path(__file__).parent / "visits" / "routine.toml"
+BLOCK = "ears/nothing-inside"
 WIPE = "Wipe only the outer ear, with a damp cloth."
 
 
@@ -35,10 +36,10 @@ def _changed(file: Path, change: Callable[[str], str]) -> Path:
 def _wipe_in(words: str, file: Path) -> Path:
     """Write other words for the one message into a file, as a translator would."""
     if file.suffix == ".po":
-        pattern = rf'(msgid "{re.escape(WIPE)}"\nmsgstr ")[^"]*'
+        pattern = rf'(msgctxt "{BLOCK}"\nmsgid "{re.escape(WIPE)}"\nmsgstr ")[^"]*'
         return _changed(file, lambda text: re.sub(pattern, lambda match: match[1] + words, text))
     pattern = rf"(<source>{re.escape(WIPE)}</source>\s*<target[^>]*>)[^<]*"
-    return _changed(file, lambda text: re.sub(pattern, lambda match: match[1] + words, text))
+    return _changed(file, lambda text: re.sub(pattern, lambda match: match[1] + words, text, count=1))
 
 
 @pytest.mark.parametrize("name", ["words.xlf", "words.po"])

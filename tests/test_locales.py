@@ -85,15 +85,22 @@ def test_a_message_says_where_it_stands_for_whom_and_whether_it_is_critical() ->
 {% block child_5_7 %}{{ by_ear(N_("Left ear"), N_("Right ear"), N_("Both")) }}{{ _("Keep it dry.") }}{% endblock %}
 """
     found = extract_messages(Template("drops/course", "templates/blocks/drops/course.html", text, "now", safety=True))
-    by_source = {message.key.source: message for message in found}
-    assert set(by_source) == {"Keep it dry.", "Put %(drops)s drop in.", "Left ear", "Right ear", "Both"}
-    dry, drops = by_source["Keep it dry."], by_source["Put %(drops)s drop in."]
-    assert dry.readers == ("adult", "child-5-7")
-    assert dry.places == ("templates/blocks/drops/course.html:1", "templates/blocks/drops/course.html:6")
+    by_key = {message.key[:2]: message for message in found}
+    # A child is addressed otherwise in many languages: what is said to children is a message of its own.
+    assert set(by_key) == {
+        ("drops/course", "Keep it dry."),
+        ("drops/course", "Put %(drops)s drop in."),
+        *(("drops/course (child)", source) for source in ("Left ear", "Right ear", "Both", "Keep it dry.")),
+    }
+    drops = by_key["drops/course", "Put %(drops)s drop in."]
+    dry, to_a_child = by_key["drops/course", "Keep it dry."], by_key["drops/course (child)", "Keep it dry."]
+    assert (dry.readers, dry.places) == (("adult",), ("templates/blocks/drops/course.html:1",))
+    assert (to_a_child.readers, to_a_child.places) == (("child-5-7",), ("templates/blocks/drops/course.html:6",))
     assert drops.key == ("drops/course", "Put %(drops)s drop in.", "Put %(drops)s drops in.")
     assert drops.comments == ("drops is a number.",)
     written = template_text(found)
-    assert "#. Block drops/course, section now, for adult and child-5-7. Safety-critical." in written
+    assert "#. Block drops/course, section now, for adult. Safety-critical." in written
+    assert "#. Block drops/course (child), section now, for child-5-7. Safety-critical." in written
     assert 'msgctxt "drops/course"' in written
 
 

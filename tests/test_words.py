@@ -176,7 +176,7 @@ def _situations(reader: str, ears: tuple[EarName, ...]) -> Iterator[Situation]:
 def _leaflets(reader: str, ears: tuple[EarName, ...]) -> tuple[Leaflet, ...]:
     """Return leaflets of every block there is, in every situation."""
     planned = [PlannedBlock(block_id, "none: a test", ears, ()) for block_id in BLOCKS]
-    accent = CONTENT.clinic.file.accent
+    accent = CONTENT.clinic.accent
     return tuple(compose(CONTENT.words, planned, situation, accent).leaflet for situation in _situations(reader, ears))
 
 

@@ -4,7 +4,7 @@ The source language is British English: there a message is its own text. Composi
 that coverage is a property of the leaflet and not of the catalogue.
 """
 
-from leaflets.catalogue.message import SOURCE_LANGUAGE, MessageKey, SourceMessage, sign_off_hash
+from leaflets.catalogue.message import SOURCE_LANGUAGE, MessageKey, SourceMessage, block_of_context, sign_off_hash
 from leaflets.catalogue.recorder import MessageRecorder, coverage
 from leaflets.catalogue.translations import (
     Catalogue,
@@ -21,6 +21,7 @@ __all__ = [
     "MessageRecorder",
     "SourceMessage",
     "Translation",
+    "block_of_context",
     "coverage",
     "folder_name",
     "locale_of_folder",

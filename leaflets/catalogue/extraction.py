@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from babel.messages.extract import extract
 
-from leaflets.catalogue.message import MessageKey, SourceMessage
+from leaflets.catalogue.message import MessageKey, SourceMessage, child_context
 
 _OPTIONS: Mapping[str, str] = MappingProxyType(
     {
@@ -27,6 +27,7 @@ _COMMENT_TAG = "Translators:"
 _BLOCK_STARTS = re.compile(r"{%-?\s*block\s+(\w+)")
 _BLOCK_ENDS = re.compile(r"{%-?\s*endblock")
 _MAIN = "_main"
+_CHILD = "child-"
 
 
 @dataclass(frozen=True)
@@ -61,18 +62,21 @@ def extract_messages(template: Template) -> tuple[SourceMessage, ...]:
     A message that stands both counted and not is one, counted.
     """
     readers = _readers_by_line(template.text)
-    messages: dict[str, SourceMessage] = {}
+    messages: dict[tuple[str, str], SourceMessage] = {}
     for found in _found(template):
+        key = found.key
+        if template.section is not None and readers.get(found.line, "").startswith(_CHILD):
+            key = key._replace(context=child_context(template.context))
         one = SourceMessage(
-            key=found.key,
+            key=key,
             places=(f"{template.place}:{found.line}",),
             readers=(readers[found.line],) if found.line in readers else (),
             section=template.section,
             safety=template.safety,
             comments=found.comments,
         )
-        known = messages.get(found.key.source)
-        messages[found.key.source] = one if known is None else _both(known, one)
+        known = messages.get(key[:2])
+        messages[key[:2]] = one if known is None else _both(known, one)
     return tuple(messages.values())
 
 

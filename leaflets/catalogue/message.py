@@ -9,13 +9,15 @@ from typing import NamedTuple
 SOURCE_LANGUAGE = "en"
 
 _HASH_BYTES = 12
+_FOR_A_CHILD = " (child)"
 
 
 class MessageKey(NamedTuple):
     """What tells one message from another, as in gettext.
 
     Attributes:
-        context: the template it stands in: the id of a block, "macros/…" or "layouts/…".
+        context: the template it stands in: the id of a block, "macros/…" or "layouts/…"; the words of a block for
+            children have one of their own, as many languages address a child otherwise.
         source: British English; the singular of a message that is counted.
         plural: its plural. None: the message is not counted.
 
@@ -24,6 +26,26 @@ class MessageKey(NamedTuple):
     context: str
     source: str
     plural: str | None
+
+
+def child_context(block: str) -> str:
+    """Return the context of a block's words for children.
+
+    >>> child_context("after/dizzy")
+    'after/dizzy (child)'
+
+    """
+    return f"{block}{_FOR_A_CHILD}"
+
+
+def block_of_context(context: str) -> str:
+    """Return the block, macro or layout that a context stands for.
+
+    >>> block_of_context("after/dizzy (child)"), block_of_context("after/dizzy")
+    ('after/dizzy', 'after/dizzy')
+
+    """
+    return context.removesuffix(_FOR_A_CHILD)
 
 
 @dataclass(frozen=True)

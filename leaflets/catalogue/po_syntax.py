@@ -6,6 +6,7 @@ gettext in one thing: of escapes only those of \\, \", \n, \r and \t are known, 
 
 import re
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from leaflets.errors import LeafletError
 
@@ -38,6 +39,7 @@ class _Entry:
         return self.last.startswith("msgstr")
 
 
+@lru_cache(maxsize=4)  # a header is looked at, then the messages are read: of the project's file and a clinic's
 def strict_po_text(text: str, place: str) -> str:
     """Return the text with the strings of each line as one, as Babel expects; lines keep their numbers.
 
@@ -48,7 +50,6 @@ def strict_po_text(text: str, place: str) -> str:
     lines = []
     entry = _Entry(place)
     seen: dict[tuple[str | None, str], int] = {}
-    number = 0
     for number, line in enumerate(text.split("\n"), 1):
         bare = line.strip()
         if not bare or bare.startswith("#"):

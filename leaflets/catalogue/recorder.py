@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Collection
 from dataclasses import dataclass, field
 
-from leaflets.catalogue.message import SOURCE_LANGUAGE, MessageKey, sign_off_hash
+from leaflets.catalogue.message import SOURCE_LANGUAGE, MessageKey, child_context, sign_off_hash
 from leaflets.catalogue.translations import Catalogue, Translation
 from leaflets.model import Leaflet, Message, MessageState
 
@@ -25,6 +25,7 @@ class MessageRecorder:
         approved: hashes of what somebody signed off.
         shared_contexts: contexts of what blocks share, macros and layouts, in the order in which to look.
         gaps_in: blocks in which a message without a translation is a marked gap.
+        for_child: whether a child is spoken to.
 
     """
 
@@ -33,6 +34,7 @@ class MessageRecorder:
     approved: Collection[str] = frozenset()
     shared_contexts: tuple[str, ...] = ()
     gaps_in: Collection[str] = frozenset()
+    for_child: bool = False
     _used: dict[MessageKey, Message] = field(default_factory=dict)
 
     def message(self, source: str, block: str) -> str:
@@ -62,7 +64,9 @@ class MessageRecorder:
         return words
 
     def _contexts(self, block: str) -> tuple[str, ...]:
-        return self.shared_contexts or (block,) if block == LAYOUT else (block, *self.shared_contexts)
+        if block == LAYOUT:
+            return self.shared_contexts or (block,)
+        return (child_context(block) if self.for_child else block, *self.shared_contexts)
 
     def _translation(self, keys: list[MessageKey]) -> tuple[MessageKey, Translation | None]:
         if self.catalogue is not None:

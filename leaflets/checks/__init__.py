@@ -7,6 +7,8 @@ from collections.abc import Iterable, Mapping
 from types import ModuleType
 
 from leaflets.checks import (
+    child_tells,
+    clinic_colour,
     clinic_lines,
     demanded_blocks,
     dose_out_of_bounds,
@@ -45,6 +47,7 @@ CHECKS: tuple[ModuleType, ...] = (
     not_recorded,
     to_confirm,
     get_help,
+    child_tells,
     drops_where_forbidden,
     dose_out_of_bounds,
     nothing_inside,
@@ -61,12 +64,26 @@ CHECKS: tuple[ModuleType, ...] = (
     invented_clinic,
     other_country,
     clinic_lines,
+    clinic_colour,
     drafts_refused,
     no_practitioner,
     needless_confirmation,
     missing_characters,
 )
 """Every check that needs no pages; each has CODE (or CODES), check(evidence), GOOD and BAD."""
+
+CHILDS_PAGE_CHECKS: tuple[ModuleType, ...] = (
+    child_tells,
+    nothing_inside,
+    forbidden_advice,
+    lost_blocks,
+    reading_grade,
+    plain_words,
+    translations,
+    review_age,
+    missing_characters,
+)
+"""The checks of a child's page; those of the grown-up's leaflet behind it are all of `CHECKS`."""
 
 LAYOUT_CHECKS: tuple[ModuleType, ...] = (help_on_first_page, page_count, left_out)
 """Every check of the pages; each has CODE, check(evidence, pages), GOOD and BAD."""
@@ -89,6 +106,11 @@ def check_plan(plan: Plan, rules: Iterable[Rule], block_words: Mapping[str, Bloc
 def check_leaflet(evidence: Evidence) -> list[Finding]:
     """Run every check that needs no pages."""
     return in_order(finding for module in CHECKS for finding in module.check(evidence))
+
+
+def check_childs_page(evidence: Evidence) -> list[Finding]:
+    """Run the checks of a child's page."""
+    return in_order(finding for module in CHILDS_PAGE_CHECKS for finding in module.check(evidence))
 
 
 def check_pages(evidence: Evidence, pages: Pages) -> list[Finding]:

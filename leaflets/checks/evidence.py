@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from xml.etree import ElementTree as ET
 
-from leaflets.compose.tree import parse_fragment, units_of
+from leaflets.compose.tree import parse_fragment, units_of, without_childs_page
 from leaflets.compose.values import Situation
 from leaflets.compose.words import BlockWords, Words
 from leaflets.model import ComposedBlock, Leaflet, Plan, Unit
@@ -70,8 +70,9 @@ class Evidence:
         return self.block_words[block_id].place
 
     def page_tree(self) -> ET.Element:
-        """Return the tree of the whole page, as it goes to the printer."""
-        return parse_fragment(self.leaflet.html.removeprefix(_DOCTYPE), self.layout_place)
+        """Return the tree of the whole page, as it is printed; a child's page before it is looked at alone."""
+        root = parse_fragment(self.leaflet.html.removeprefix(_DOCTYPE), self.layout_place)
+        return root if self.situation.childs_page is None else without_childs_page(root)
 
     def printed_blocks(self) -> Mapping[str, ET.Element]:
         """Return what the page really holds of each block, by its id."""
@@ -109,7 +110,8 @@ class Evidence:
                 continue
             start = f'data-block="{block_id}">\n'
             if html is None:
-                page = page.replace(f'<div class="block" {start}{block.html}\n</div>', "")
+                for kind in ("block", "block drawn"):
+                    page = page.replace(f'<div class="{kind}" {start}{block.html}\n</div>', "")
                 continue
             page = page.replace(f"{start}{block.html}", f"{start}{html}")
             words = self.block_words[block_id]
@@ -143,13 +145,15 @@ class Pages:
     """How a leaflet came out in print.
 
     Attributes:
-        count: pages of paper, at least 1.
+        count: pages of paper, at least 1; those of a child's page before it are not counted.
         first_page: the page, from 1, on which each part of the leaflet starts, by its id.
+        before: pages of a child's page before it.
 
     """
 
     count: int
     first_page: Mapping[str, int]
+    before: int = 0
 
 
 @dataclass(frozen=True)

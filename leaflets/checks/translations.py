@@ -12,7 +12,7 @@ Source: named in each module of leaflets/translation_checks.
 from collections.abc import Iterator
 from dataclasses import replace
 
-from leaflets.catalogue import Catalogue, MessageKey, SourceMessage, Translation
+from leaflets.catalogue import Catalogue, MessageKey, SourceMessage, Translation, block_of_context
 from leaflets.checks.evidence import Evidence, Example
 from leaflets.compose.places import place_of_message
 from leaflets.compose.words import BlockWords
@@ -41,7 +41,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
 
 def _missing(evidence: Evidence, message: Message) -> Finding:
     source, language = f"“{message.source}”", evidence.situation.language
-    gap = evidence.situation.allow_gaps and not _is_safety(evidence.block_words.get(message.context))
+    gap = evidence.situation.allow_gaps and not _is_safety(evidence.block_words.get(block_of_context(message.context)))
     severity: Severity = "warn" if gap else "stop"
     place = message.place or place_of_message(evidence.words, message)
     if message.state == "stale":
@@ -55,7 +55,7 @@ def _pair(evidence: Evidence, message: Message) -> Pair:
     catalogue = evidence.situation.catalogue
     assert catalogue is not None, "the leaflet is translated"
     key = MessageKey(message.context, message.source, message.plural)
-    block = evidence.block_words.get(message.context)
+    block = evidence.block_words.get(block_of_context(message.context))
     return Pair(
         SourceMessage(key, (), (), None if block is None else block.section, _is_safety(block), ()),
         catalogue.translations[key],

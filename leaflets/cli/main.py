@@ -11,10 +11,12 @@ from leaflets.cli.options import EXAMPLE, clinic_option, json_option
 from leaflets.cli.sheet import sheet
 from leaflets.cli.words import coverage, words
 from leaflets.errors import LeafletError
+from leaflets.formats import FORMATS
 
 EXIT_STOPPED = 1
 EXIT_WRONG_INPUT = 2
 
+_FORMATS = ", ".join(FORMATS)
 _visit = click.argument("visit", type=click.Path(path_type=Path))
 _out = click.option(
     "--out",
@@ -48,8 +50,8 @@ def main() -> None:
 @clinic_option
 @_out
 @click.option("--language", help="Instead of what the record says; BCP 47, such as en.")
-@click.option("--reader", help="Instead of what the record says: adult or carer.")
-@click.option("--format", "format_", help="Instead of what the record says: a4 or letter.")
+@click.option("--reader", help="Instead of what the record says: adult, carer, child-5-7 or child-7-11.")
+@click.option("--format", "format_", help=f"Instead of what the record says: {_FORMATS}.")
 @click.option("--beside", metavar="LANGUAGE", help="Make a page for staff too, with this language beside the reader's.")
 @click.option("--practitioner", is_flag=True, help="Make a page for the practitioner too: why, what to ask and record.")
 @json_option
@@ -64,7 +66,7 @@ def make(
     practitioner: bool,
     as_json: bool,
 ) -> None:
-    """Make the leaflet of one visit: a PDF to print and the same as one HTML file."""
+    """Make the leaflet of one visit: a PDF to print and the same as one HTML file; for a phone, the HTML alone."""
     from leaflets import pipeline  # noqa: PLC0415 - help and version answer without it
     from leaflets.cli.show import show_result  # noqa: PLC0415
 

@@ -30,9 +30,15 @@ def show_result(result: Result) -> None:
         return
     grade = result.readability and result.readability["grade"]
     reading = f", grade {grade}" if grade is not None else ""
-    _console.print(f"[bold]{escape(result.ref)}[/]: leaflet {result.leaflet_id}, {result.pages} pages{reading}")
-    for path in result.files.values():
-        _console.print(f"  {escape(path)}")
+    pages = f", {result.pages} pages" if result.pages is not None else ""
+    _console.print(f"[bold]{escape(result.ref)}[/]: leaflet {result.leaflet_id}{pages}{reading}")
+    for kind, path in result.files.items():
+        use = (
+            "  (to print and fold: both sides, turned on the short edge; on a screen use the other)"
+            if kind == "folded.pdf"
+            else ""
+        )
+        _console.print(f"  {escape(path)}{use}")
 
 
 def show_sheet(result: SheetResult) -> None:

@@ -1,6 +1,7 @@
 """A leaflet from its parts: blocks in their order, one main message, the figures, the whole page."""
 
 import hashlib
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -9,13 +10,25 @@ from markupsafe import Markup
 from leaflets import cldr
 from leaflets.catalogue import MessageRecorder
 from leaflets.catalogue.recorder import LAYOUT
-from leaflets.compose.tree import parse_fragment, units_of
+from leaflets.compose.calendar import calendar_words
+from leaflets.compose.reflow import pictured, reflowed
+from leaflets.compose.tree import parse_fragment, units_of, without_childs_page
 from leaflets.compose.values import Situation, block_values, template_values
-from leaflets.compose.words import SECTIONS, Words, reader_block, render_template, render_words
+from leaflets.compose.words import (
+    CHILDS_LAYOUT,
+    LEAFLET_LAYOUT,
+    SECTIONS,
+    Words,
+    reader_block,
+    render_template,
+    render_words,
+)
 from leaflets.errors import LeafletError, Problem
-from leaflets.model import ComposedBlock, Leaflet, PlannedBlock
+from leaflets.formats import FORMATS
+from leaflets.model import ComposedBlock, Leaflet, Message, PlannedBlock
 from leaflets.readability.segment import base_language
 from leaflets.rules.sources import named_sources
+from leaflets.vocabulary import CHILD_READERS
 
 DRAFT_MARKS = frozenset(
     {
@@ -25,6 +38,7 @@ DRAFT_MARKS = frozenset(
 )
 """The messages that say that others are not approved; whether they are approved themselves decides nothing."""
 
+_FIGURE_SHOWN = re.compile(r'src="asset:([a-z-]+)-(left|right)\.svg"')
 _ID_GOES_HERE = "\ue000"  # for private use: no record and no clinic can hold it, as it cannot be printed
 _SECTION_ORDER: Mapping[str, int] = {name: place for place, name in enumerate(SECTIONS)}
 _CORE_SECTIONS = frozenset({"now", "expect", "care", "next"})
@@ -45,6 +59,11 @@ class Figures:
             values = {"side": side, "accent": self.accent}
             self.drawn[address] = render_template(self.words, f"figures/{name}.svg", values)
         return Markup('<img class="figure" src="{}" alt="{}"/>').format(address, alternative)
+
+    def draw_those_of(self, leaflet: Leaflet) -> None:
+        """Draw the figures that another leaflet shows, too."""
+        for name, side in _FIGURE_SHOWN.findall(leaflet.html):
+            self.figure(name, side, "")
 
 
 @dataclass(frozen=True)
@@ -68,9 +87,10 @@ def compose(
 
     """
     left_out = tuple(leave_out)
-    signed_off, contexts = situation.signed_off, words.shared_contexts
+    for_child = situation.reader in CHILD_READERS
+    signed_off, contexts = situation.signed_off, words.childs_contexts if for_child else words.shared_contexts
     gaps_in = [block.id for block in words.blocks.values() if not block.safety] if situation.allow_gaps else ()
-    recorder = MessageRecorder(situation.language, situation.catalogue, signed_off, contexts, gaps_in)
+    recorder = MessageRecorder(situation.language, situation.catalogue, signed_off, contexts, gaps_in, for_child)
     figures = Figures(words, accent)
     shared = {**template_values(situation, recorder), "figure": figures.figure}
     blocks: list[ComposedBlock] = []
@@ -84,7 +104,11 @@ def compose(
     if problems:
         raise LeafletError(problems)
     blocks.sort(key=lambda block: (_SECTION_ORDER[block.section], -block.priority, block.id))
+    if situation.course is not None or situation.calendar.review is not None:
+        calendar_words(words, recorder)  # what goes into the phone is part of the leaflet, and is checked with it
     main_message = _main_message(words, blocks, situation, shared, recorder)
+    if situation.childs_page is not None:
+        figures.draw_those_of(situation.childs_page)
     return Composition(assemble(words, blocks, situation, shared, recorder, main_message, left_out), figures.drawn)
 
 
@@ -112,14 +136,21 @@ def assemble(
         "for_staff_too": base_language(situation.clinic_language) != base_language(situation.language),
         "clinic_direction": "rtl" if cldr.is_right_to_left(situation.clinic_language) else "ltr",
         "approved": False,
+        "childs_page": _within_body(situation.childs_page),
     }
-    page = render_template(words, situation.layout, values)
-    if all(message.state == "reviewed" for message in recorder.used if message.source not in DRAFT_MARKS):
-        page = render_template(words, situation.layout, {**values, "approved": True})
+    of_a_visit = situation.layout == LEAFLET_LAYOUT
+    layout = CHILDS_LAYOUT if of_a_visit and situation.reader in CHILD_READERS else situation.layout
+    page = render_template(words, layout, values)
+    messages = _with_the_childs(recorder.used, situation.childs_page)
+    if all(message.state == "reviewed" for message in messages if message.source not in DRAFT_MARKS):
+        page = render_template(words, layout, {**values, "approved": True})
+        messages = _with_the_childs(recorder.used, situation.childs_page)
     digest = hashlib.blake2b(f"{situation.content_version}\n{page}".encode(), digest_size=5).hexdigest().upper()
     leaflet_id = f"L-{digest[:5]}-{digest[5:]}"
     page = page.replace(_ID_GOES_HERE, leaflet_id)
-    root = parse_fragment(page.removeprefix("<!DOCTYPE html>"), f"templates/{situation.layout}")
+    root = parse_fragment(page.removeprefix("<!DOCTYPE html>"), f"templates/{layout}")
+    if situation.childs_page is not None:
+        without_childs_page(root)
     return Leaflet(
         id=leaflet_id,
         language=situation.language,
@@ -130,9 +161,24 @@ def assemble(
         html=page,
         blocks=tuple(blocks),
         left_out=left_out,
-        messages=recorder.used,
+        messages=messages,
         units=units_of(root, "layout", graded=True, inner={block.id: block.units for block in blocks}),
     )
+
+
+def _with_the_childs(messages: tuple[Message, ...], childs_page: Leaflet | None) -> tuple[Message, ...]:
+    """Return the messages of a leaflet with those of the child's page before it, each once."""
+    more = () if childs_page is None else childs_page.messages
+    return tuple(dict.fromkeys((*messages, *more)))
+
+
+def _within_body(childs_page: Leaflet | None) -> Markup | None:
+    """Return what stands on a child's page, to be put before the leaflet of a grown-up."""
+    if childs_page is None:
+        return None
+    _, _, rest = childs_page.html.partition("<body>")
+    inner, _, _ = rest.partition("</body>")
+    return Markup(inner.replace(' data-block="', ' data-childs-block="'))  # noqa: S704 - a composed page
 
 
 def mark_of(leaflet: Leaflet, recorder: MessageRecorder) -> str | None:
@@ -178,7 +224,10 @@ def compose_block(
         place = f"templates/blocks/{planned.id}.html"
         raise LeafletError.at(place, f"is named by the rule {planned.rule} but does not exist", "write the block")
     values = {**shared, **block_values(planned.id, planned.ears, situation, recorder)}
-    html = render_words(block, reader_block(situation.reader), values)
+    row = FORMATS[situation.format]
+    html = reflowed(render_words(block, reader_block(situation.reader), values), block.place, row)
+    if row.one_sentence_a_row:
+        html = pictured(html)
     return ComposedBlock(
         id=planned.id,
         rule=planned.rule,

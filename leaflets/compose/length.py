@@ -6,15 +6,10 @@ standard deviation of 10 mm.
 """
 
 import math
-from collections.abc import Mapping
-from types import MappingProxyType
 from xml.etree import ElementTree as ET
 
 from leaflets.compose.tree import parse_fragment, text_of
 from leaflets.model import ComposedBlock, Leaflet
-
-PAGE_MM: Mapping[str, int] = MappingProxyType({"a4": 267, "letter": 249})
-"""Height of the text area of a page, by format: the paper without the margins of a4.css."""
 
 _LINE_MM = 5.5  # 12 points, line height 1.3
 _HEADING_MM = 6.0

@@ -25,6 +25,18 @@ _KINDS: dict[str, UnitKind] = {
 _SPACE = re.compile(r"\s+")
 
 
+CHILDS_PAGE = "childs-page"
+"""The class of the element that holds a child's page in front of a leaflet for a grown-up."""
+
+
+def without_childs_page(root: ET.Element) -> ET.Element:
+    """Take the child's page out of the tree of a leaflet, where it has one, and return the tree."""
+    for parent in root.iter():
+        for child in [one for one in parent if CHILDS_PAGE in one.get("class", "").split()]:
+            parent.remove(child)
+    return root
+
+
 def parse_fragment(html: str, place: str) -> ET.Element:
     """Parse a fragment of a leaflet.
 
@@ -39,8 +51,17 @@ def parse_fragment(html: str, place: str) -> ET.Element:
 
 
 def text_of(element: ET.Element) -> str:
-    """Return the text of an element, spaces folded."""
-    return _SPACE.sub(" ", "".join(element.itertext())).strip()
+    """Return the text of an element, spaces folded; a new line is a space."""
+    return _SPACE.sub(" ", "".join(_texts(element))).strip()
+
+
+def _texts(element: ET.Element) -> Iterator[str]:
+    yield element.text or ""
+    for child in element:
+        if child.tag == "br":
+            yield " "
+        yield from _texts(child)
+        yield child.tail or ""
 
 
 def units_of(

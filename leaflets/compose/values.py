@@ -11,7 +11,10 @@ from markupsafe import Markup, escape
 
 from leaflets import cldr
 from leaflets.catalogue import SOURCE_LANGUAGE, Catalogue, MessageRecorder
-from leaflets.model import Calendar, Course, EarsName
+from leaflets.compose.reflow import reflowed
+from leaflets.compose.words import LEAFLET_LAYOUT
+from leaflets.formats import FORMATS, HelpPlace
+from leaflets.model import Calendar, Course, EarsName, Leaflet
 from leaflets.readability.segment import base_language
 from leaflets.rules.countries import Country
 from leaflets.rules.numbers import Numbers
@@ -31,10 +34,13 @@ class ClinicDetails:
     """What a leaflet prints of the clinic. `hours` is one line of text for each element.
 
     `country`: where it is, ISO 3166. `invented`: this is the example clinic, and every page must say so.
+    `accent`: its colour as it is printed, `#rrggbb`. `accent_chosen`: as the clinic chose it.
     `lines_language`: the language of hours and out_of_hours, BCP 47.
     """
 
     name: str
+    accent: str
+    accent_chosen: str
     country: str
     phone: str
     hours: tuple[str, ...]
@@ -61,7 +67,7 @@ class Situation:
         layout: the template of the whole page, by its path below `templates/`.
         topic: of a prevention leaflet, made without a visit. None: it is none.
         for_school: whether it goes home from a school: no clinic is named, and "us" is nobody.
-        help_first: whether the get-help panel stands before what was found, after which it would break over page 1.
+        help_place: where the get-help panel stands.
 
     """
 
@@ -85,10 +91,12 @@ class Situation:
     allow_gaps: bool = False
     clinic_language: str = SOURCE_LANGUAGE
     clinic_catalogue: Catalogue | None = None
-    help_first: bool = False
-    layout: str = "layouts/leaflet.html"
+    help_place: HelpPlace = "after-today"
+    layout: str = LEAFLET_LAYOUT
     topic: str | None = None
     for_school: bool = False
+    calendar_code: str | None = None
+    childs_page: Leaflet | None = None
 
     @property
     def direction(self) -> str:
@@ -150,10 +158,13 @@ def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str
         "page_number": Markup('<span class="page-number"></span>'),
         "page_count": Markup('<span class="page-count"></span>'),
         "direction": situation.direction,
-        "help_first": situation.help_first,
+        "help_first": situation.help_place in ("first", "page-2-first", "over-pages"),
+        "help_place": situation.help_place,
+        "help_page": Markup('<span class="help-page"></span>'),
         "clinic_language": situation.clinic_language,
         "cited": lambda names: _in_source_language("; ".join(names), situation.language),
         "clinic_line": lambda line: _clinic_line(line, situation),
+        "in_rows": lambda markup: _in_rows(markup, situation.format),
         "isolate": lambda value: isolated(value, situation.language),
         "content_version": situation.content_version,
         "number": number,
@@ -165,6 +176,7 @@ def template_values(situation: Situation, recorder: MessageRecorder) -> dict[str
         "phone": lambda digits: _unbroken("phone", digits),
         "code": code,
         "gives": lambda block_id: block_id in situation.block_ids,
+        "calendar_code": situation.calendar_code,
         "N_": lambda message: message,
         **message_functions(recorder, "layout"),
     }
@@ -187,6 +199,7 @@ def block_values(
 
     return {
         "ears": name,
+        "drawn_side": "left" if name == "left" else "right",
         "dated_ears": ears_name(tuple(ear for ear in ears if ear in dated)),
         "undated_ears": ears_name(tuple(ear for ear in ears if ear not in dated)),
         "on_drops": bool(ears) and all(ear in treated for ear in ears),
@@ -231,6 +244,11 @@ def _filled(message: str, values: Mapping[str, object], language: str) -> Markup
 def code(text: str) -> Markup:
     """Return a reference that people may have to copy, as one run whose figures stay 0 to 9 in every language."""
     return _unbroken("code", text)
+
+
+def _in_rows(markup: str, format_: str) -> Markup:
+    """Return paragraphs of the layout as the format wants them."""
+    return Markup(reflowed(markup, "templates/layouts/leaflet.html", FORMATS[format_]))  # noqa: S704 - escaped already
 
 
 def _unbroken(kind: str, text: str) -> Markup:

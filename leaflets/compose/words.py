@@ -30,6 +30,10 @@ _BLOCKS = "blocks/"
 _SCHOOL = "school/"
 _TEMPLATES = "templates/"
 _SHARED_FOLDERS = ("layouts/", "macros/")
+LEAFLET_LAYOUT = "layouts/leaflet.html"
+"""The page of a leaflet of a visit."""
+CHILDS_LAYOUT = "layouts/child.html"
+"""The page of a child, which addresses it as a child."""
 
 
 @dataclass(frozen=True)
@@ -89,9 +93,14 @@ class Words:
 
     @property
     def shared_contexts(self) -> tuple[str, ...]:
-        """The contexts of messages that are written in no block: layouts first, then macros."""
+        """The contexts of messages that are written in no block: layouts first, then macros; without a child's."""
         shared = sorted(path for path in self.sources if path.startswith(_SHARED_FOLDERS) and path.endswith(".html"))
-        return tuple(context_of(path) for path in shared)
+        return tuple(context_of(path) for path in shared if path != CHILDS_LAYOUT)
+
+    @property
+    def childs_contexts(self) -> tuple[str, ...]:
+        """The same for a child, whose own come first."""
+        return (context_of(CHILDS_LAYOUT), *self.shared_contexts)
 
 
 def context_of(path: str) -> str:

@@ -1,22 +1,23 @@
 """The braille code of each language, and print put into it: never a code that a reader of that language does not know.
 
-Codes are those of liblouis, braille of six dots for reading, not for computers. English is contracted, as its readers are
-taught (Unified English Braille, grade 2). The others are not: an uncontracted text is read by everybody who reads
-braille in that language (common practice, no source), and of the contracted tables of liblouis 3.24 none but the English
-one gives a leaflet's words back (Welsh: 79 in 100).
+Codes are those of liblouis, braille of six dots for reading, not for computers. English is contracted, as its readers
+are taught (Unified English Braille, grade 2). The others are not: an uncontracted text is read by everybody who reads
+braille in that language (common practice, no source). Welsh has a contracted table too, from which liblouis 3.24 gets
+79 in 100 words of a leaflet back; from the uncontracted one 99, and from contracted English all.
 
 All stands in the order in which it is read, from left to right, in Arabic and Urdu as well: braille has one direction.
 """
 
 import re
+import string
 import unicodedata
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass
 from types import MappingProxyType
 
 from leaflets.errors import LeafletError
 from leaflets.readability.segment import base_language
-from leaflets.render.liblouis import Cells, UnwritableError, translate
+from leaflets.render.liblouis import UnwritableError, translate
 from leaflets.render.passages import UNBROKEN_SPACE, Run
 
 
@@ -25,17 +26,17 @@ class BrailleCode:
     """How a language is written in braille.
 
     Attributes:
-        table: of liblouis.
+        table: of liblouis, by its file name.
         grade: 2: contracted. 1: not.
         uncontracted: the table for words of another language within a text.
-        signs: print that the table lacks, in cells.
+        rules: of liblouis, which its tables lack.
 
     """
 
     table: str
     grade: int
     uncontracted: str
-    signs: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    rules: tuple[str, ...] = ()
 
 
 CODES: Mapping[str, BrailleCode] = MappingProxyType(
@@ -43,8 +44,12 @@ CODES: Mapping[str, BrailleCode] = MappingProxyType(
         "ar": BrailleCode("ar-ar-g1.utb", 1, "ar-ar-g1.utb"),
         # The danda is dots 256, as in the tables of Panjabi and Hindi; liblouis 3.24 lacks it in Bengali, later ones
         # have it. Source: liblouis issue 933.
-        "bn": BrailleCode("be-in-g1.utb", 1, "be-in-g1.utb", MappingProxyType({"।": "⠲"})),
-        "cy": BrailleCode("cy-cy-g1.utb", 1, "cy-cy-g1.utb"),
+        "bn": BrailleCode("be-in-g1.utb", 1, "be-in-g1.utb", (r"punctuation \x0964 256",)),
+        # The table puts the sign for a letter before each that stands alone, and so in "yw'r", which is a help only
+        # where a letter could be a contraction. Source: liblouis issues 292 and 293, on the same in English.
+        "cy": BrailleCode(
+            "cy-cy-g1.utb", 1, "cy-cy-g1.utb", (f"noletsign {string.ascii_lowercase}{string.ascii_uppercase}",)
+        ),
         "en": BrailleCode("en-ueb-g2.ctb", 2, "en-ueb-g1.ctb"),
         "es": BrailleCode("es-g1.ctb", 1, "es-g1.ctb"),
         "pa": BrailleCode("pu-in-g1.utb", 1, "pu-in-g1.utb"),
@@ -53,7 +58,10 @@ CODES: Mapping[str, BrailleCode] = MappingProxyType(
         # Bharati braille, whose punctuation it shares (UNESCO, World Braille Usage, 2013, as quoted in encyclopaedias).
         # The others are signs that it has under other characters: angled quotation marks, the Urdu full stop.
         "ur": BrailleCode(
-            "ur-pk-g1.utb", 1, "ur-pk-g1.utb", MappingProxyType({":": "⠒", "“": "⠦", "”": "⠴", ".": "⠲"})
+            "ur-pk-g1.utb",
+            1,
+            "ur-pk-g1.utb",
+            ("punctuation : 25", r"punctuation \x201C 236", r"punctuation \x201D 356", "punctuation . 256"),
         ),
     }
 )
@@ -62,7 +70,10 @@ CODES: Mapping[str, BrailleCode] = MappingProxyType(
 BLANK = "\N{BRAILLE PATTERN BLANK}"
 
 _LATIN_LETTERS_IN = "en"
-_LATIN_RUN = re.compile(rf"([+(]?[A-Za-z0-9](?:[A-Za-z0-9 {UNBROKEN_SPACE}+().:/@_'\u2019;-]*[A-Za-z0-9)])?)")
+_LATIN_RUN = re.compile(
+    rf"([+(]?[A-Za-z\u00c0-\u024f0-9](?:[A-Za-z\u00c0-\u024f0-9 {UNBROKEN_SPACE}+().:/@_'\u2019;-]*"
+    r"[A-Za-z\u00c0-\u024f0-9)])?)"
+)
 # Letters with a dot below, which tables know as one character and Unicode's normal forms write as two.
 _DOTTED_LETTERS = {
     unicodedata.normalize("NFD", letter): letter
@@ -141,47 +152,35 @@ def as_tables_know_it(text: str) -> str:
 
 
 def _own(text: str, code: BrailleCode, place: str) -> Piece:
-    whole = NOTHING
-    for part, cells in _signs(text, code):
-        if cells is not None:
-            whole += Piece(cells, (False,) * len(cells))
-            continue
+    try:
+        return _piece(text, code.table, code)
+    except UnwritableError:
+        whole = NOTHING
+    for index, part in enumerate(_LATIN_RUN.split(text)):
         try:
-            whole += _piece(part, code.table)
-        except UnwritableError:
-            for index, each in enumerate(_LATIN_RUN.split(part)):
-                try:
-                    whole += _piece(each, code.table)
-                except UnwritableError as error:
-                    if not index % 2:
-                        raise _unwritable(error, code.table, place) from None
-                    whole += _foreign(each, code, _LATIN_LETTERS_IN, place)
+            whole += _piece(part, code.table, code)
+        except UnwritableError as error:
+            if not index % 2:
+                raise _unwritable(error, code.table, place) from None
+            whole += _foreign(part, code, _LATIN_LETTERS_IN, place)
     return whole
 
 
 def _foreign(text: str, code: BrailleCode, language: str, place: str) -> Piece:
     try:
-        return _piece(text, code.uncontracted)
+        return _piece(text, code.uncontracted, code)
     except UnwritableError:
-        own = code_of(language).uncontracted
+        own = code_of(language)
     try:
-        return _piece(text, own)
+        return _piece(text, own.uncontracted, own)
     except UnwritableError as error:
-        raise _unwritable(error, own, place) from None
+        raise _unwritable(error, own.uncontracted, place) from None
 
 
-def _signs(text: str, code: BrailleCode) -> Iterator[tuple[str, str | None]]:
-    """Yield the parts of a text with the cells of those that the table lacks; None: the table writes the part."""
-    if not code.signs:
-        yield text, None
-        return
-    for part in re.split(f"([{''.join(map(re.escape, code.signs))}])", text):
-        if part:
-            yield part, code.signs.get(part)
-
-
-def _piece(text: str, table: str) -> Piece:
-    written: Cells = translate(text.replace(UNBROKEN_SPACE, " "), table) if text else Cells("", ())
+def _piece(text: str, table: str, code: BrailleCode) -> Piece:
+    if not text:
+        return NOTHING
+    written = translate(text.replace(UNBROKEN_SPACE, " "), table, code.rules)
     return Piece(
         written.cells,
         tuple(

@@ -11,11 +11,13 @@ from leaflets.errors import LeafletError
 def write_together(folder: Path, name: str, contents: Mapping[str, bytes]) -> dict[str, str]:
     """Write `name.<ending>` for each ending, beside its place first and then renamed; return their paths by ending.
 
+    An ending that starts with a hyphen follows the name without a dot, and is returned without the hyphen.
+
     Raises:
         LeafletError: the folder cannot be written to; nothing new is left in it.
 
     """
-    places = {ending: folder / f"{name}.{ending}" for ending in contents}
+    places = {ending: file_place(folder, name, ending) for ending in contents}
     beside: dict[str, Path] = {}
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -36,4 +38,9 @@ def write_together(folder: Path, name: str, contents: Mapping[str, bytes]) -> di
     finally:
         for path in beside.values():
             path.unlink(missing_ok=True)
-    return {ending: str(place) for ending, place in places.items()}
+    return {ending.removeprefix("-"): str(place) for ending, place in places.items()}
+
+
+def file_place(folder: Path, name: str, ending: str) -> Path:
+    """Return where the file of an ending is written."""
+    return folder / (f"{name}{ending}" if ending.startswith("-") else f"{name}.{ending}")

@@ -14,7 +14,7 @@ from leaflets.errors import LeafletError
 from leaflets.render import INSTALL_BRAILLE
 
 LIBRARY_NAMES = ("louis", "liblouis.so.20", "liblouis.20.dylib", "liblouis.dll")
-"""Names to try: as the system knows it, then as files. 20: the interface that liblouis has had since 3.9."""
+"""Names to try: as the system knows it, then as files. 20: the interface that the calls below are written for."""
 
 _PLACE = "this machine [liblouis]"
 _DOTS, _UNICODE, _LEAVE_OUT_UNDEFINED = 4, 64, 128  # modes of the library: dotsIO, ucBrl, noUndefined
@@ -61,15 +61,18 @@ def version() -> str:
     return told.decode("ascii")
 
 
-def translate(text: str, table: str) -> Cells:
+def translate(text: str, table: str, rules: tuple[str, ...] = ()) -> Cells:
     """Return a text in the braille of a table, by the file name that liblouis has for it.
 
+    `rules`: lines that the table lacks, in the language of tables. The library takes them before a table is first used
+    and not later, so that each use of a table must name the same.
+
     Raises:
-        LeafletError: liblouis or the table is not installed.
+        LeafletError: liblouis or the table is not installed, or the table takes no such rule.
         UnwritableError: the table does not know a character, or is not one of six dots.
 
     """
-    require_table(table)
+    _prepare(table, rules)
     if beyond := tuple(dict.fromkeys(one for one in text if ord(one) > 0xFFFF)):
         raise UnwritableError(beyond)
     written = _translated(text, table, _DOTS | _UNICODE)
@@ -86,6 +89,16 @@ def require_table(table: str) -> None:
     """Raise an error if liblouis or a table is not installed, or the table is broken."""
     if not _library().calls.lou_checkTable(table.encode("ascii")):
         raise LeafletError.at(_PLACE, f"liblouis {version()} has no table {table}", INSTALL_BRAILLE)
+
+
+@cache
+def _prepare(table: str, rules: tuple[str, ...]) -> None:
+    add = _library().calls.lou_compileString
+    refused = [rule for rule in rules if not add(table.encode("ascii"), rule.encode("ascii"))]
+    require_table(table)
+    if refused:
+        message = f"liblouis {version()} does not take the rule '{refused[0]}' into {table}"
+        raise LeafletError.at(_PLACE, message, INSTALL_BRAILLE)
 
 
 @cache

@@ -55,6 +55,8 @@ class RenderedPdf:
     Attributes:
         pdf: the content of the file.
         pages: how many pages it has, at least 1.
+        folded: the same pages two on a sheet, in the order in which a folded sheet is printed; a copy for printing
+            only, since nothing in it is tagged for a screen reader. None: it was not asked for.
         anchors: the page, counted from 1, on which each element that has an id starts. What is not laid out
             (`display: none`, or no box of its own) is left out.
         outside: pieces of text that reach over the edge of their column or page, where they were asked for.
@@ -65,6 +67,7 @@ class RenderedPdf:
     pages: int
     anchors: Mapping[str, int]
     outside: tuple[str, ...] = ()
+    folded: bytes | None = None
 
 
 def load_stylesheet(css: str, assets: Mapping[str, Asset]) -> Stylesheet:
@@ -93,7 +96,12 @@ def load_stylesheet(css: str, assets: Mapping[str, Asset]) -> Stylesheet:
 
 
 def render_pdf(
-    html: str, *, stylesheet: Stylesheet, assets: Mapping[str, Asset], find_outside: bool = False
+    html: str,
+    *,
+    stylesheet: Stylesheet,
+    assets: Mapping[str, Asset],
+    folded: bool = False,
+    find_outside: bool = False,
 ) -> RenderedPdf:
     """Lay out and write one document.
 
@@ -101,6 +109,7 @@ def render_pdf(
         html: the whole document, with a language and a title; every address in it starts with `asset:`.
         stylesheet: how it looks.
         assets: the pictures it may name, each under its whole address, as in `asset:figures/ear-left.svg`.
+        folded: whether the copy that is printed for folding is written too.
         find_outside: whether to look for text that reaches over the edge of its column or page.
 
     Raises:
@@ -111,6 +120,7 @@ def render_pdf(
     """
     weasyprint = require_engine()
     from leaflets.render.accessible import finish  # noqa: PLC0415 # as in import_weasyprint
+    from leaflets.render.folded import impose  # noqa: PLC0415 # as above
 
     fetcher = LockedFetcher(assets)
     with _strict("leaflet", "correct the template, its words or its pictures", fetcher):
@@ -127,7 +137,9 @@ def render_pdf(
             raise LeafletError.at("leaflet", "the document has no title", "give the layout a <title>")
         outside = texts_outside(document) if find_outside else ()
         pdf = document.write_pdf(finisher=finish, **variant)
-    return RenderedPdf(pdf, len(document.pages), MappingProxyType(_first_pages(document)), outside=outside)
+        print_copy = document.write_pdf(finisher=impose) if folded else None
+    first_pages = MappingProxyType(_first_pages(document))
+    return RenderedPdf(pdf, len(document.pages), first_pages, outside=outside, folded=print_copy)
 
 
 def _first_pages(document: Any) -> dict[str, int]:  # noqa: ANN401 # WeasyPrint ships no types

@@ -33,5 +33,5 @@ def evidence(judged: tuple[Evidence, Composition]) -> Evidence:
 def pages(content: Content, judged: tuple[Evidence, Composition]) -> Pages:
     evidence, composition = judged
     sheet = sheet_for(content, evidence.situation, composition)
-    _, rendered = render_to_fit(content, evidence.plan.blocks, evidence.situation, composition, sheet)
+    *_, rendered = render_to_fit(content, evidence.plan.blocks, evidence.situation, composition, sheet)
     return Pages(rendered.pages, rendered.anchors)

@@ -44,8 +44,7 @@ PARTLY = ('wax_after = "cleared"', 'wax_after = "partly-cleared"')
         ('country = "GB"', 'country = "UK"', "country", "there are no leaflets", "GB"),
         ('country = "GB"', 'country = "Britain"', "country", "", ""),
         ('language = "en"', 'language = "xx"', "language", "there are no leaflets", "allowed: en"),
-        ('reader = "adult"', 'reader = "child-5-7"', "reader", "there are no leaflets", "allowed: adult, carer"),
-        ('format = "a4"', 'format = "braille"', "format", "there are no leaflets", "allowed: a4"),
+        ('reader = "adult"', 'reader = "child-3-4"', "reader", "not a value", "did you mean 'child-5-7'?"),
         ('format = "a4"', 'format = "a3"', "format", "not a value", "allowed: a4"),
         (
             "confirm = []",
@@ -209,7 +208,7 @@ def test_a_reference_that_could_leave_the_folder_is_refused(reference: str, edit
         ("--reader", "adlt", "adult"),
         ("--language", "xx", "en"),
         ("--format", "a6", "a4"),
-        ("--reader", "child-5-7", ""),
+        ("--reader", "child-3-4", "did you mean 'child-5-7'?"),
     ],
 )
 def test_a_wrong_option_is_told_of_the_option_not_of_the_file(

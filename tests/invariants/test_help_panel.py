@@ -91,7 +91,7 @@ def test_inv_31_the_panel_stands_whole_on_the_first_page_of_the_print(
     made = compose_visit({**VISITS[visit], "reader": reader}, content)
     composition = compose_to_fit(content, made.plan.blocks, made.situation)
     sheet = sheet_for(content, made.situation, composition)
-    _, rendered = render_to_fit(content, made.plan.blocks, made.situation, composition, sheet)
+    *_, rendered = render_to_fit(content, made.plan.blocks, made.situation, composition, sheet)
     document = pypdfium2.PdfDocument(rendered.pdf)
     first = re.sub(r"\s+", "", document[0].get_textpage().get_text_bounded())
     for sign in made.block("help/urgent").iter("li"):

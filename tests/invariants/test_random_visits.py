@@ -15,8 +15,9 @@ from hypothesis import strategies as st
 from outcomes import AGENTS, DROPS_BLOCKS, DROPS_RULE, VALUES
 
 from leaflets.compose.tree import text_of
-from leaflets.content import FORMATS, READERS, Content, load_content
+from leaflets.content import READERS, Content, load_content
 from leaflets.course import dose_faults
+from leaflets.formats import FORMATS
 from leaflets.visit import Ear
 from leaflets.vocabulary import EARS
 
@@ -101,7 +102,7 @@ def visits(draw: st.DrawFn) -> dict[str, Any]:
         person = {field: usual[field] if value is None else value for field, value in person.items()}
     record: dict[str, Any] = {"ref": "R-1", "date": day, "practitioner": "KD", "person": person}
     record["reader"] = draw(st.sampled_from(READERS))
-    record["format"] = draw(st.sampled_from(FORMATS))
+    record["format"] = draw(st.sampled_from(tuple(FORMATS)))
     record["country"] = draw(st.sampled_from(sorted(content.rule_book.countries)))
     for name in names:
         ear = draw(_ears())

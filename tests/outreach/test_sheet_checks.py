@@ -101,7 +101,7 @@ def test_a_sheet_too_hard_for_its_age_is_stopped(part_evidence: PartEvidence) ->
 def test_a_panel_with_another_countrys_number_is_stopped(part_evidence: PartEvidence) -> None:
     evidence, _ = part_evidence("letter")
     changed = evidence.with_block_text("help/urgent", "999", "911")
-    assert {"SAFE01", "SAFE09"} <= {finding.code for finding in check_sheet(changed)}
+    assert {"SAFE01", "SAFE11"} <= {finding.code for finding in check_sheet(changed)}
 
 
 def test_a_panel_without_an_advice_line_sends_to_a_doctor(part_evidence: PartEvidence) -> None:

@@ -51,7 +51,8 @@ def test_the_result_has_the_fields_of_the_contract_and_their_types(made: Any) ->
             assert _types(one) == row
     assert _types(result["readability"]) == READABILITY
     assert _types(result["coverage"]) == COVERAGE
-    assert set(result["files"]) == {"pdf", "html"}
+    dated = result["blocks"] and {"drops/course", "next/review"} & {block["id"] for block in result["blocks"]}
+    assert set(result["files"]) == {"pdf", "html", *(["ics"] if dated else [])}
 
 
 def test_a_leaflet_was_made(made: Any) -> None:

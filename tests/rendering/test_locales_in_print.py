@@ -386,7 +386,7 @@ def test_the_words_of_the_declaration_come_back_in_the_looks_of_a_leaflet(
         + "".join(f"<p>{paragraph}</p>" for paragraph in paragraphs)
         + "</body></html>"
     )
-    look = load_stylesheet(style_sheet(content.styles["a4.css"], content.clinic.file.accent), {})
+    look = load_stylesheet(style_sheet(content.styles["a4.css"], content.clinic.accent), {})
     pdf = render_pdf(page, stylesheet=look, assets={}).pdf
     file = tmp_path / "articles.pdf"
     file.write_bytes(pdf)
@@ -454,7 +454,7 @@ def test_the_figures_of_a_telephone_number_stand_from_left_to_right(from_the_rig
 def test_the_look_at_glyphs_sees_a_number_that_is_not_isolated(content: Content, tmp_path: Path) -> None:
     # Unicode Standard Annex 9: groups of European figures in Arabic text stand from the right, each as it is.
     paragraph = "اتصل 01632 960 123 الآن"
-    look = load_stylesheet(style_sheet(content.styles["a4.css"], content.clinic.file.accent), {})
+    look = load_stylesheet(style_sheet(content.styles["a4.css"], content.clinic.accent), {})
     page = f'<!DOCTYPE html><html lang="ar" dir="rtl"><title>a</title><body><p>{paragraph}</p></body></html>'
     file = tmp_path / "bare.pdf"
     file.write_bytes(render_pdf(page, stylesheet=look, assets={}).pdf)

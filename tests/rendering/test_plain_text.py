@@ -59,10 +59,6 @@ def words(text: str) -> Counter[str]:
     return Counter("".join(one if unicodedata.category(one)[0] in "LMN" else " " for one in folded(text)).split())
 
 
-def unspaced(text: str) -> str:
-    return folded(text).replace(" ", "")
-
-
 def spans(leaflet: Leaflet, *kinds: str) -> Iterator[str]:
     for span in body_of(leaflet).iter("span"):
         if span.get("class") in kinds:
@@ -75,15 +71,14 @@ def stands_elsewhere(block: str, kind: str) -> bool:
 
 
 def test_every_word_of_every_block_stands_in_the_order_of_the_page(leaflet: Leaflet) -> None:
-    # Without spaces, as a unit of two lines has none between them.
-    text = unspaced(re.sub(r"^(?:- |\d+\. |[-=]+$)", "", plain_text(leaflet), flags=re.MULTILINE))
+    text = folded(re.sub(r"^(?:- |\d+\. |[-=]+$)", "", plain_text(leaflet), flags=re.MULTILINE))
     at = 0
     units = [unit for unit in leaflet.units if not stands_elsewhere(unit.block, unit.kind)]
     assert {block.id for block in leaflet.blocks if block.safety} <= {unit.block for unit in units}
     for unit in units:
-        found = text.find(unspaced(unit.text), at)
+        found = text.find(folded(unit.text), at)
         assert found >= 0, unit
-        at = found + len(unspaced(unit.text))
+        at = found + len(folded(unit.text))
 
 
 def test_every_word_of_the_page_is_said_as_often_at_least(leaflet: Leaflet) -> None:

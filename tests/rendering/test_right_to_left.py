@@ -102,7 +102,7 @@ def document(language: str, cases: Sequence[Case], head: str = "") -> str:
 
 
 def look_of(content: Content) -> str:
-    return style_sheet(content.styles["a4.css"], content.clinic.file.accent) + "\n.case { break-before: page }\n"
+    return style_sheet(content.styles["a4.css"], content.clinic.accent) + "\n.case { break-before: page }\n"
 
 
 Layout = Callable[[str, Sequence[Case]], list[Lines]]

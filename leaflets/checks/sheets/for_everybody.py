@@ -1,4 +1,4 @@
-"""SAFE09: a sheet for everybody that is about somebody.
+"""SAFE11: a sheet for everybody that is about somebody.
 
 What: a sheet names a date, a person's reference, a line to write a name on, a telephone number other than those of the
 country (or, in a prevention leaflet, of the clinic that gives it out), a dose, or a block about a visit; a school sheet
@@ -19,7 +19,7 @@ from leaflets.compose.tree import text_of
 from leaflets.model import Finding
 from leaflets.rules.topics import FOR_EVERYBODY
 
-CODE = "SAFE09"
+CODE = "SAFE11"
 
 _SCHOOL = "school"
 _OWN_FIGURES = ("number-of-sheet", "answer-number", "measure", "review-day", "sources", "seed", "age", "grid")
