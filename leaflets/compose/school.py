@@ -14,7 +14,7 @@ from leaflets.compose.words import Words, render_template
 from leaflets.model import ComposedBlock, PlannedBlock
 from leaflets.outreach.letters import alphabet
 from leaflets.outreach.wax_path import svg_path_data
-from leaflets.vocabulary import AgeBand, Reader
+from leaflets.vocabulary import CHILD_READERS, AgeBand, Reader
 
 Part = Literal["child-sheet", "poster", "activities", "answers", "letter", "notes"]
 PARTS: tuple[Part, ...] = get_args(Part)
@@ -67,7 +67,13 @@ def compose_school_part(
         LeafletError: the template has no words for its reader, or a word of the word search is unfit.
 
     """
-    recorder = MessageRecorder(situation.language, situation.catalogue, situation.signed_off, words.shared_contexts)
+    recorder = MessageRecorder(
+        situation.language,
+        situation.catalogue,
+        situation.signed_off,
+        words.shared_contexts,
+        for_child=situation.reader in CHILD_READERS,
+    )
     figures = Figures(words, accent)
     pages: tuple[ActivityPage, ...] = ()
     if part in _MADE_AFRESH:

@@ -15,7 +15,7 @@ import pypdfium2
 import pytest
 
 from leaflets.checks.evidence import Evidence
-from leaflets.clinic import contrast_with_white
+from leaflets.colours import contrast
 from leaflets.compose.leaflet import Composition
 from leaflets.compose.school import LAYOUT, PARTS, ClassSet, compose_school_part
 from leaflets.content import Content
@@ -236,4 +236,4 @@ def test_what_is_drawn_and_written_can_be_seen(content: Content) -> None:
     colours = set(re.findall(r"(?<!-)\b(?:color|border[\w-]*|background):[^;}]*?(#[0-9a-f]{6})", css))
     assert colours <= {"#111111"}
     for one in (*colours, "#333333", content.clinic.file.accent):
-        assert contrast_with_white(one) >= 4.5
+        assert contrast(one, "#ffffff") >= 4.5
