@@ -36,7 +36,7 @@ def darkened(colour: str, ground: str, least: float) -> str:
     `least`: the contrast ratio wanted, at most that of black on the ground.
 
     >>> darkened("#24504a", "#ffffff", 4.5), darkened("#ffee00", "#ffffff", 4.5)
-    ('#24504a', '#827900')
+    ('#24504a', '#807700')
 
     """
     parts = _parts(colour)
