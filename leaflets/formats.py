@@ -78,7 +78,7 @@ _ROWS = (
         _SCREEN,
         "leaflet.pages-a5",
         160,
-        (*_WHOLE_ON_PAGE_1, *_WHOLE_ON_PAGE_2),
+        (*_WHOLE_ON_PAGE_1, *_WHOLE_ON_PAGE_2, "over-pages"),
         course_by_day=True,
         folded=True,
         childs_pages=2,
